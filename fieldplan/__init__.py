@@ -1,0 +1,3 @@
+"""fieldplan: plan a photographic shoot on location, in a terminal, offline."""
+
+__version__ = "0.1.0"

@@ -1,0 +1,119 @@
+"""The ready lists: subjects, approach distances, shares of the frame, bands of light, cautions. Each value carries a mark.
+
+Marks: S read in the source named, P common practice, M from memory and to be checked.
+"""
+
+from __future__ import annotations
+
+from typing import Annotated
+
+from pydantic import Field, PlainValidator
+
+from fieldplan.model import fields as t
+from fieldplan.model.fields import Record
+from fieldplan.notation.words import nearest_word, read_choice
+
+Mark = Annotated[str, PlainValidator(lambda v: read_choice(v, ("s", "p", "m"), "a mark").upper())]
+
+
+class Activity(Record):
+    name: t.Name
+    speed: t.Speed | None = None
+    sway: t.Sway | None = None
+    height: t.Size | None = None
+    width: t.Size | None = None
+    front_to_back: t.Size | None = None
+    panned: t.Panned | None = None
+    mark: Mark = "M"
+    source: t.Name | None = None
+
+
+class WantedDepth(Record):
+    name: t.Name
+    depth: t.Depth
+    mark: Mark = "M"
+    source: t.Name | None = None
+
+
+class ListedSubject(Record):
+    name: t.Name
+    group: t.Name
+    approach: t.Names = ()
+    height: t.Size | None = None
+    width: t.Size | None = None
+    front_to_back: t.Size | None = None
+    living: t.Flag = False
+    mark: Mark = "M"
+    source: str = "from memory"
+    wanted_depth: tuple[WantedDepth, ...] = ()
+    fill: t.Name | None = None
+    activities: tuple[Activity, ...] = Field((), alias="activity")
+    note: str | None = None
+
+    def activity(self, name: str | None) -> Activity | None:
+        """The activity of that name; the first one ("still") when none is named; None when unknown."""
+        if name is None:
+            return self.activities[0] if self.activities else None
+        return next((a for a in self.activities if a.name == name), None)
+
+
+class FillPreset(Record):
+    name: t.Name
+    fill: t.Share
+    axis: str
+    mark: Mark = "M"
+    source: str | None = None
+
+
+class ApproachRule(Record):
+    key: t.Name
+    countries: t.Names = ()
+    place: str
+    distance: t.DistanceOne | None = None
+    kind: str
+    wording: str
+    source: str
+    season: str | None = None
+    mark: Mark = "M"
+
+
+class LightBand(Record):
+    name: t.Name
+    low_deg: float = Field(alias="from")
+    high_deg: float = Field(alias="to")
+    kind: str
+    mark: Mark = "M"
+    source: str | None = None
+
+
+class CautionText(Record):
+    kind: t.Name
+    text: str
+    source: str
+    mark: Mark = "P"
+
+
+class Catalogue(Record):
+    """All lists, as one value."""
+
+    subjects: tuple[ListedSubject, ...] = ()
+    fills: tuple[FillPreset, ...] = ()
+    rules: tuple[ApproachRule, ...] = ()
+    bands: tuple[LightBand, ...] = ()
+    cautions: tuple[CautionText, ...] = ()
+
+    def subject(self, name: str) -> ListedSubject | None:
+        """The subject of that name, or None."""
+        return next((s for s in self.subjects if s.name == name), None)
+
+    def nearest_subject(self, name: str) -> str | None:
+        """The listed name that a mistyped one is likeliest to mean."""
+        return nearest_word(name, [s.name for s in self.subjects])
+
+    def fill(self, name: str | None) -> FillPreset | None:
+        """The share preset of that name, or None."""
+        return next((f for f in self.fills if f.name == name), None)
+
+    def caution(self, kind: str) -> CautionText | None:
+        """The caution text of that kind, or None."""
+        return next((c for c in self.cautions if c.kind == kind), None)

@@ -1,0 +1,172 @@
+"""Field types: each reads what a person writes (text or a bare number) once, and writes it back as it was written.
+
+The units of bare numbers come through pydantic's validation context as ``{"units": "metric" | "imperial"}``.
+"""
+
+from __future__ import annotations
+
+import datetime as dt
+from collections.abc import Callable
+from typing import Annotated, Any
+
+from pydantic import BaseModel, ConfigDict, Field, PlainSerializer, PlainValidator, ValidationInfo
+
+from fieldplan.notation import quantity as q
+from fieldplan.notation import words
+from fieldplan.notation.numbers import plain, read_number, shown
+from fieldplan.notation.position import Position, read_position
+from fieldplan.notation.quantity import Kind, Pair, Span, Value
+
+
+class Record(BaseModel):
+    """Base of everything a person writes down: immutable, no unknown keys; each field has its own strict reader."""
+
+    model_config = ConfigDict(frozen=True, extra="forbid", populate_by_name=True, arbitrary_types_allowed=True)
+
+
+class Spot(Position):
+    """A position that remembers how it was written."""
+
+    typed: str
+
+    @classmethod
+    def read(cls, found: object) -> Spot:
+        if not isinstance(found, str):
+            raise ValueError(f'{shown(found)} is not a position; write it as text: "52.3012, 4.9711"')
+        spot = cls(*read_position(found))
+        spot.typed = " ".join(found.split())
+        return spot
+
+
+def _units(info: ValidationInfo) -> str:
+    return (info.context or {}).get("units", "metric")
+
+
+def _typed(value: Any) -> Any:
+    return value.typed
+
+
+def _quantity(kind: Kind, read: Callable[[object, Kind, str], Any], done: type) -> list[Any]:
+    """Validator and serializer of one kind of quantity."""
+
+    def validate(found: Any, info: ValidationInfo) -> Any:
+        return found if isinstance(found, done) and hasattr(found, "typed") else read(found, kind, _units(info))
+
+    return [PlainValidator(validate), PlainSerializer(_typed), kind]
+
+
+def _word(read: Callable[[object], Any], done: type, write: Callable[[Any], Any] = _typed) -> list[Any]:
+    def validate(found: Any) -> Any:
+        return found if type(found) is done and done is not str else read(found)
+
+    return [PlainValidator(validate), PlainSerializer(write)]
+
+
+def _pair(kind: Kind) -> list[Any]:
+    return [PlainValidator(lambda found: found if isinstance(found, Pair) else q.read_pair(found, kind)),
+            PlainSerializer(_typed), kind]
+
+
+def _read_pixels(found: object) -> Pair:
+    pair = q.read_pair(found, PIXELS)
+    if pair.width != int(pair.width) or pair.height != int(pair.height):
+        raise ValueError(f'{shown(found)}: pixels are whole numbers; write for example "6000x4000"')
+    return pair
+
+
+def _number(low: float, high: float, what: str, example: str) -> list[Any]:
+    """A plain number within bounds, from a number or text; kept as a number in the file."""
+
+    def read(found: object) -> float:
+        if isinstance(found, bool) or not isinstance(found, (int, float, str)):
+            raise ValueError(f"{shown(found)} is not {what}; write for example {example}")
+        text = plain(found).removeprefix("iso").strip().rstrip("x").strip() if isinstance(found, str) else repr(found)
+        try:
+            number = read_number(text)
+        except ValueError:
+            raise ValueError(f"{shown(found)} is not {what}; write for example {example}") from None
+        if not low <= number <= high:
+            raise ValueError(f"must be {low:g} to {high:g}, got {shown(found)}; write for example {example}")
+        return number
+
+    return [PlainValidator(read), PlainSerializer(lambda v: int(v) if v == int(v) else v)]
+
+
+def _names(found: object) -> tuple[str, ...]:
+    """A list of names, or one text with commas between them."""
+    if isinstance(found, str):
+        found = [part for part in found.split(",") if part.strip()]
+    if not isinstance(found, (list, tuple)):
+        raise ValueError(f'{shown(found)} is not a list of names; write ["..."]')
+    return tuple(words.read_name(name) for name in found)
+
+
+def _formats(found: object) -> tuple[Pair, ...]:
+    if isinstance(found, str):
+        found = [part for part in found.split(",") if part.strip()]
+    if not isinstance(found, (list, tuple)):
+        raise ValueError(f'{shown(found)} is not a list of formats; write ["24x16 mm"]')
+    return tuple(f if isinstance(f, Pair) else q.read_pair(f, q.SENSOR) for f in found)
+
+
+def choice(known: tuple[str, ...], what: str) -> list[Any]:
+    """Validator of one of the known words."""
+    return [PlainValidator(lambda found: words.read_choice(found, known, what)), known]
+
+
+PIXELS = Kind("a number of pixels", {}, "", "", 16, 200000, '"6000x4000"')
+
+Name = Annotated[str, *_word(words.read_name, str, str)]
+Names = Annotated[tuple[str, ...], PlainValidator(_names), PlainSerializer(list)]
+Focal = Annotated[Span, *_quantity(q.FOCAL, q.read_span, Span)]
+FocalOne = Annotated[Value, *_quantity(q.FOCAL, q.read_value, Value)]
+FNumber = Annotated[Span, *_quantity(q.F_NUMBER, q.read_span, Span)]
+FNumberOne = Annotated[Value, *_quantity(q.F_NUMBER, q.read_value, Value)]
+Sensor = Annotated[Pair, *_pair(q.SENSOR)]
+Formats = Annotated[tuple[Pair, ...], PlainValidator(_formats), PlainSerializer(lambda v: [p.typed for p in v])]
+Pixels = Annotated[Pair, PlainValidator(lambda v: v if isinstance(v, Pair) else _read_pixels(v)), PlainSerializer(_typed)]
+Small = Annotated[Value, *_quantity(q.SMALL, q.read_value, Value)]
+Closest = Annotated[Value, *_quantity(q.CLOSEST, q.read_value, Value)]
+Distance = Annotated[Span, *_quantity(q.DISTANCE, q.read_span, Span)]
+DistanceOne = Annotated[Value, *_quantity(q.DISTANCE, q.read_value, Value)]
+Size = Annotated[Span, *_quantity(q.SIZE, q.read_span, Span)]
+SizeOne = Annotated[Value, *_quantity(q.SIZE, q.read_value, Value)]
+Depth = Annotated[Span, *_quantity(q.DEPTH, q.read_span, Span)]
+Behind = Annotated[Value, *_quantity(q.BEHIND, q.read_value, Value)]
+Height = Annotated[Value, *_quantity(q.HEIGHT, q.read_value, Value)]
+Speed = Annotated[Span, *_quantity(q.SPEED, q.read_span, Span)]
+Weight = Annotated[Value, *_quantity(q.WEIGHT, q.read_value, Value)]
+Angle = Annotated[Value, *_quantity(q.ANGLE, q.read_value, Value)]
+Time = Annotated[Value, *_quantity(q.TIME, q.read_value, Value)]
+Share = Annotated[Span, *_quantity(q.SHARE, q.read_span, Span)]
+Light = Annotated[words.Light, *_word(words.read_light, words.Light)]
+Direction = Annotated[words.Direction, *_word(words.read_direction, words.Direction)]
+Circle = Annotated[words.Circle, *_word(words.read_circle, words.Circle)]
+Sway = Annotated[words.Sway, *_word(words.read_sway, words.Sway)]
+Place = Annotated[Spot, *_word(Spot.read, Spot)]
+Date = Annotated[dt.date, PlainValidator(words.read_date)]
+Clock = Annotated[dt.time, PlainValidator(words.read_clock)]
+Flag = Annotated[bool, PlainValidator(words.read_flag)]
+Iso = Annotated[float, *_number(1, 10_000_000, "an ISO speed", "6400")]
+Stops = Annotated[float, *_number(-30, 30, "a number of stops", "3")]
+Factor = Annotated[float, *_number(0, 100, "a factor", "1.4")]
+ConverterFactor = Annotated[float, *_number(0.2, 10, "a converter factor", "1.4")]
+Magnification = Annotated[float, *_number(1e-4, 100, "a magnification", "0.25")]
+PupilRatio = Annotated[float, *_number(0.05, 20, "a pupil ratio", "1.2")]
+Panned = Annotated[float, *_number(0, 1, "a share of the motion followed", "0.9")]
+Dioptres = Annotated[float, *_number(0.01, 100, "a power in dioptres", "5")]
+Money = Annotated[float, *_number(0, 1e9, "a price", "900")]
+Ev = Annotated[float, *_number(-20, 30, "an exposure value", "9.5")]
+Degrees = Annotated[float, *_number(-360, 360, "an angle in degrees", "2.1")]
+Skyline = Annotated[float, *_number(-90, 90, "an altitude in degrees", "2.5")]
+Version = Annotated[int, PlainValidator(lambda v: v)]
+
+
+def entry(label: str, example: str, default: Any = None, *, alias: str | None = None, help: str = "") -> Any:
+    """A field with a label for people, an example of what to write, and its default (None: nothing)."""
+    return Field(default, title=label, examples=[example], alias=alias, description=help)
+
+
+def needed(label: str, example: str, *, help: str = "") -> Any:
+    """A field that must be given."""
+    return Field(title=label, examples=[example], description=help)

@@ -1,0 +1,1 @@
+"""How the trade reads and writes numbers. Imports nothing else of the project."""

@@ -1,0 +1,64 @@
+"""Typed text made plain, and the numbers in it."""
+
+from __future__ import annotations
+
+import math
+import re
+import unicodedata
+
+_SAME = str.maketrans(
+    {
+        "\u2212": "-", "\u2010": "-", "\u2011": "-", "\u2012": "-", "\u2013": "-", "\u2014": "-", "\ufe63": "-",
+        "\uff0d": "-", "\u2032": "'", "\u2019": "'", "\u02b9": "'", "\u2033": '"', "\u201d": '"', "\u02ba": '"',
+        "\u2044": "/", "\u2215": "/", "\u00d7": "x", "\u00a0": " ", "\u2009": " ", "\u202f": " ", "\u2007": " ",
+        "\u0192": "f", "\u00ba": "\u00b0",
+    }
+)  # fmt: skip
+LONGEST = 200  # characters: nothing that a person writes in one field is longer
+_NUMBER = re.compile(r"[+-]?(?:\d+(?:[.,]\d*)?|[.,]\d+)(?:e[+-]?\d{1,3})?")
+
+
+def plain(text: str) -> str:
+    """Text as on a plain keyboard: one kind of minus, prime, space; lower case; single spaces. ValueError when too long."""
+    if len(text) > LONGEST:
+        raise ValueError("is too long")
+    kept = unicodedata.normalize("NFKC", text.translate(_SAME)).translate(_SAME)
+    return " ".join(kept.split()).lower()
+
+
+def read_number(text: str) -> float:
+    """A finite number; the decimal sign may be a point or a comma. Raises ValueError.
+
+    "1,000" is refused: a comma before exactly three digits may be a thousand or a decimal sign.
+    """
+    word = plain(text)
+    if not _NUMBER.fullmatch(word):
+        raise ValueError(f"{shown(text)} is not a number")
+    if re.fullmatch(r"[+-]?[1-9]\d{0,2},\d{3}", word):
+        raise ValueError(f"{shown(text)} could mean a thousand or a fraction; write {word.replace(',', '')} or "
+                         f"{word.replace(',', '.')}")
+    value = float(word.replace(",", "."))
+    if not math.isfinite(value):
+        raise ValueError(f"{shown(text)} is not a finite number")
+    return value
+
+
+def split_number(text: str) -> tuple[float, str]:
+    """A leading number and the rest, from text already made ``plain``. Raises ValueError."""
+    match = _NUMBER.match(text)
+    if not match:
+        raise ValueError(f"{shown(text)} does not begin with a number")
+    return read_number(match.group()), text[match.end() :].strip()
+
+
+def shown(found: object) -> str:
+    """What was found, quoted for a message, shortened, with no control characters."""
+    if not isinstance(found, str):
+        return repr(found) if isinstance(found, (int, float, bool)) else f"a {type(found).__name__}"
+    visible = "".join(c if c.isprintable() else "\N{REPLACEMENT CHARACTER}" for c in found)
+    return '"' + (visible if len(visible) <= 40 else visible[:37] + "...") + '"'
+
+
+def trimmed(value: float, digits: int = 6) -> str:
+    """A number without needless zeros: 28, 0.4, 92.5."""
+    return f"{value:.{digits}f}".rstrip("0").rstrip(".") if digits else f"{value:.0f}"

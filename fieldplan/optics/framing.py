@@ -1,0 +1,281 @@
+"""How large a subject is drawn: thin lens, a real lens near its closest focus, converters, tubes, close-up lenses.
+
+A lens is described by what its maker prints: focal length, closest focus D0 (from the sensor plane) and
+largest magnification m0. Its focal length at D0 then is ``f0 = D0 m0 / (1 + m0)^2`` (thin-lens algebra:
+D = f (2 + m + 1/m)); between infinity and D0 the focal length is taken to run linearly with magnification,
+``f(m) = f - s m`` with ``s = (f - f0) / m0``. That line is a model, not a measurement.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable
+from typing import NamedTuple
+
+INFINITY = math.inf
+_ROUNDING = 1e-12  # 0.104 m over 0.026 m is a hair under 4: that is life size, not too near
+_STEPS = 32  # of the own magnification, to find the branch before a root or a turning point is refined
+
+
+class LensLaw(NamedTuple):
+    """A bare lens as printed on it. Lengths in metres; ``None`` where the maker does not say."""
+
+    short_m: float
+    long_m: float
+    closest_m: float | None = None
+    largest_magnification: float | None = None
+
+
+class Optic(NamedTuple):
+    """A lens at one setting with everything screwed to it, ready to be focused.
+
+    focal_m: focal length at infinity, converter included [m]; slope_m: loss of focal length per unit of the
+    lens's own magnification [m]; own_limit: the largest magnification of the lens by itself; tube_m: extension
+    [m]; power_d: close-up lens [dioptres]; nearest_m, farthest_m: distances from the sensor plane that it
+    focuses [m]; turn: own magnification at which the distance is least; assumed_life_size: the maker gives no
+    magnification and 1:1 was taken; behind: factor of a converter that sits behind a tube or under a close-up lens
+    and so multiplies what they draw (slope_m and own_limit are then the bare lens's).
+    """
+
+    focal_m: float
+    slope_m: float
+    own_limit: float
+    tube_m: float
+    power_d: float
+    nearest_m: float
+    farthest_m: float
+    turn: float
+    assumed_life_size: bool
+    behind: float = 1.0
+
+
+class Focus(NamedTuple):
+    """A focused optic: acting focal length [m], magnification, image distance [m], object distance from the lens [m].
+
+    f_number_factor: acting over marked f-number, f'/f = 1/(1 + f q) under a close-up lens, otherwise 1.
+    """
+
+    focal_m: float
+    magnification: float
+    image_m: float
+    object_m: float
+    f_number_factor: float = 1.0
+
+
+def thin_lens_magnification(focal_m: float, distance_m: float) -> float | None:
+    """Magnification of a thin lens for a subject ``distance_m`` from the sensor plane; ``None`` nearer than 4 f.
+
+    Far root of D = f (2 + m + 1/m); 0 at infinity.
+    """
+    if distance_m == INFINITY:
+        return 0.0
+    b = distance_m / focal_m - 2.0
+    if b < 2.0 - _ROUNDING:
+        return None
+    return 2.0 / (b + math.sqrt(max(0.0, b * b - 4.0)))
+
+
+def image_distance_m(focal_m: float, object_m: float) -> float:
+    """Thin lens: v = f u / (u - f) [m]. Raises ValueError where no real image forms (u <= f)."""
+    if object_m == INFINITY:
+        return focal_m
+    if object_m <= focal_m:
+        raise ValueError("no real image: the object lies within the focal length")
+    return focal_m * object_m / (object_m - focal_m)
+
+
+def angle_of_view_deg(extent_m: float, focal_m: float, magnification: float = 0.0) -> float:
+    """Angle that a frame side of ``extent_m`` sees, focused at ``magnification`` [deg]."""
+    return math.degrees(2.0 * math.atan(extent_m / (2.0 * focal_m * (1.0 + magnification))))
+
+
+def _near_end(law: LensLaw, setting_m: float) -> tuple[float, float, bool] | None:
+    """(focal length and magnification at closest focus, 1:1 assumed) of the bare lens; None without closest focus."""
+    if law.closest_m is None:
+        return None
+    d0, m0 = law.closest_m, law.largest_magnification
+    if m0 is None:
+        m = thin_lens_magnification(setting_m, d0)
+        return (d0 / 4.0, 1.0, True) if m is None else (setting_m, m, False)
+    f0_long = d0 * m0 / (1.0 + m0) ** 2
+    if setting_m == law.long_m:
+        return f0_long, m0, False
+    f0 = f0_long * setting_m / law.long_m
+    m = thin_lens_magnification(f0, d0)
+    return None if m is None else (f0, m, False)
+
+
+def _line(law: LensLaw, setting_m: float, factor: float) -> tuple[float, float, bool]:
+    """(slope, largest own magnification, life size assumed) of lens and converter at a zoom setting.
+
+    The bare lens comes first, by its figures or else as a thin lens; the converter then draws ``factor`` times as
+    large at the same closest focus.
+    """
+    near = _near_end(law, setting_m)
+    if near is None or law.closest_m is None:
+        return 0.0, 1.0, False
+    f0, m0, assumed = near
+    if factor != 1.0:
+        m0 *= factor
+        f0 = law.closest_m * m0 / (1.0 + m0) ** 2
+    return (setting_m * factor - f0) / m0, m0, assumed
+
+
+class _State(NamedTuple):
+    """The optic at one own magnification of the lens: acting focal length, magnification, image distance, f'/f."""
+
+    focal_m: float
+    magnification: float
+    image_m: float
+    f_number_factor: float
+
+
+def _at(o: Optic, own: float) -> _State:
+    """The whole optic with the lens itself set to magnification ``own``.
+
+    A converter behind a tube or close-up lens: magnification times the factor at an unchanged distance D, so that
+    the acting focal length becomes D m / (1 + m)^2.
+    """
+    f = o.focal_m / o.behind - o.slope_m * own
+    v = f * (1.0 + own) + o.tube_m
+    share = 1.0 / (1.0 + f * o.power_d)
+    f *= share
+    m = v / f - 1.0
+    if o.behind != 1.0:
+        if m <= 0.0:
+            return _State(o.focal_m, 0.0, o.focal_m, share)
+        times = o.behind * ((1.0 + m) / (1.0 + o.behind * m)) ** 2
+        f, m = f * times, m * o.behind
+        v = f * (1.0 + m)
+    return _State(f, m, v, share)
+
+
+def _distance(o: Optic, own: float) -> float:
+    f, m, _, _ = _at(o, own)
+    return INFINITY if m <= 0.0 else f * (2.0 + m + 1.0 / m)
+
+
+def optic(law: LensLaw, setting_m: float, factor: float = 1.0, tube_m: float = 0.0, power_d: float = 0.0) -> Optic:
+    """Set a lens to ``setting_m`` (its own focal length, before the converter) and put the rest on.
+
+    factor: converter; tube_m: extension [m]; power_d: close-up lens [dioptres]. From the subject: close-up lens,
+    lens, tube, converter, body. Without a printed magnification the bare lens is a thin lens; where the printed
+    closest focus is nearer than that can go, 1:1 is assumed there and told by ``assumed_life_size``.
+    """
+    focal = setting_m * factor
+    if not tube_m and not power_d:
+        slope, limit, assumed = _line(law, setting_m, factor)
+        nearest = law.closest_m if law.closest_m is not None else 4.0 * focal
+        return Optic(focal, slope, limit, 0.0, 0.0, nearest, INFINITY, limit, assumed)
+    slope, limit, assumed = _line(law, setting_m, 1.0)
+    o = Optic(focal, slope, limit, tube_m, power_d, 0.0, INFINITY, limit, assumed, factor)
+    turn = _lowest(lambda own: _distance(o, own), limit)
+    farthest = _distance(o, 0.0)
+    if farthest < INFINITY:
+        farthest = _distance(o, _lowest(lambda own: -_distance(o, own), limit))
+    return o._replace(nearest_m=_distance(o, turn), farthest_m=farthest, turn=turn)
+
+
+def _lowest(value: Callable[[float], float], limit: float) -> float:
+    """Where in [0, limit] ``value`` is least: a coarse scan, then golden section around the best step."""
+    best = min(range(_STEPS + 1), key=lambda i: value(limit * i / _STEPS))
+    low, high = limit * max(0, best - 1) / _STEPS, limit * min(_STEPS, best + 1) / _STEPS
+    ends, ratio = (low, high), (math.sqrt(5.0) - 1.0) / 2.0
+    for _ in range(30):
+        a, b = high - ratio * (high - low), low + ratio * (high - low)
+        if value(a) <= value(b):
+            high = b
+        else:
+            low = a
+    return min((*ends, (low + high) / 2.0), key=value)
+
+
+def focus_at(o: Optic, distance_m: float) -> Focus | None:
+    """Focus on ``distance_m`` from the sensor plane; ``None`` where the optic cannot (see nearest_m, farthest_m)."""
+    if distance_m == INFINITY:
+        return Focus(o.focal_m, 0.0, o.focal_m, INFINITY) if o.farthest_m == INFINITY else None
+    if distance_m < o.nearest_m * (1.0 - 1e-9) or distance_m > o.farthest_m * (1.0 + 1e-9):
+        return None
+    plain = not o.tube_m and not o.power_d
+    own = _cubic_root(o.focal_m, o.slope_m, distance_m, o.own_limit) if plain else None
+    if own is None:
+        root = _first_root(lambda at: _distance(o, at), distance_m, o.own_limit, o.turn)
+        own = root if root is not None else _closest(o, distance_m)
+    f, m, v, share = _at(o, own)
+    return Focus(f, m, v, f * (1.0 + 1.0 / m), share)
+
+
+def _cubic_root(f: float, s: float, distance_m: float, limit: float) -> float | None:
+    """Smallest m > 0 with (f - s m)(2 + m + 1/m) = D, by Newton from below on the cubic; None if it does not settle."""
+    a, b, c = -s, f - 2.0 * s, 2.0 * f - s - distance_m
+    if c >= 0.0:
+        return None
+    m = f / -c
+    for _ in range(40):
+        slope = (3.0 * a * m + 2.0 * b) * m + c
+        if slope >= 0.0:
+            return None
+        step = (((a * m + b) * m + c) * m + f) / slope
+        m -= step
+        if abs(step) <= 1e-15 * m:
+            break
+    return min(m, limit) if 0.0 < m <= limit * (1.0 + 1e-6) else None
+
+
+def _first_root(value: Callable[[float], float], wanted: float, limit: float, turn: float) -> float | None:
+    """Smallest own magnification in [0, limit] at which ``value`` passes ``wanted``; ``turn`` joins the steps."""
+    start = value(0.0)
+    if start == wanted:
+        return 0.0
+    low = 0.0
+    for high in sorted([*(limit * i / _STEPS for i in range(1, _STEPS + 1)), turn]):
+        if (value(high) > wanted) != (start > wanted):
+            break
+        low = high
+    else:
+        return None
+    for _ in range(60):
+        middle = (low + high) / 2.0
+        if (value(middle) > wanted) == (start > wanted):
+            low = middle
+        else:
+            high = middle
+    return high
+
+
+def _closest(o: Optic, distance_m: float) -> float:
+    """The end of the focusing that only just touches the distance."""
+    return min((0.0, o.turn, o.own_limit), key=lambda own: abs(_distance(o, own) - distance_m))
+
+
+def distance_for(o: Optic, magnification: float) -> float | None:
+    """Distance from the sensor plane at which the optic draws at ``magnification`` [m]; None outside its reach.
+
+    A long lens under a close-up lens may draw largest short of its own closest focus; the farther way is given.
+    """
+    if magnification <= 0.0:
+        return None
+    if not o.tube_m and not o.power_d:
+        return _distance(o, magnification) if magnification <= o.own_limit * (1.0 + 1e-9) else None
+    top = _largest_at(o)
+    for own in (0.0, top, o.own_limit):
+        if math.isclose(magnification, _at(o, own).magnification, rel_tol=1e-9):
+            return _distance(o, own)
+    root = _first_root(lambda at: _at(o, at).magnification, magnification, o.own_limit, top)
+    return None if root is None else _distance(o, root)
+
+
+def _largest_at(o: Optic) -> float:
+    return _lowest(lambda own: -_at(o, own).magnification, o.own_limit)
+
+
+def largest_magnification(o: Optic) -> float:
+    """The largest magnification that the optic reaches."""
+    return o.own_limit if not o.tube_m and not o.power_d else _at(o, _largest_at(o)).magnification
+
+
+def needed_focal_m(distance_m: float, magnification: float) -> float:
+    """Thin-lens focal length that draws at ``magnification`` from ``distance_m`` (sensor plane) [m]."""
+    if magnification <= 0.0 or distance_m == INFINITY:
+        return INFINITY
+    return distance_m / (2.0 + magnification + 1.0 / magnification)

@@ -1,0 +1,90 @@
+"""The setting of a zoom that draws a subject as large as wanted, and its widest f-number there."""
+
+from __future__ import annotations
+
+import math
+
+from fieldplan.optics.framing import INFINITY, LensLaw, Optic, _line, focus_at, optic
+
+_OUT_OF_FOCUS = 100.0  # more than any miss in size (as a logarithm): first into focus, then to size
+
+
+def setting_for(
+    law: LensLaw,
+    distance_m: float,
+    magnification: float,
+    factor: float = 1.0,
+    tube_m: float = 0.0,
+    power_d: float = 0.0,
+) -> float:
+    """Focal length of the lens itself (before the converter) that comes nearest to ``magnification`` [m].
+
+    Clamped to the ends of the zoom. With a tube or a close-up lens only settings that focus at ``distance_m``
+    are considered, as far as there are any.
+    """
+    if law.short_m == law.long_m:
+        return law.long_m
+    if distance_m == INFINITY or magnification <= 0.0:
+        return law.long_m
+    if tube_m or power_d:
+        return _searched(law, distance_m, magnification, factor, tube_m, power_d)
+    # the same distance and focal length also draw at 1/m, which only a lens that passes life size can use
+    magnification = min(magnification, max(1.0, _line(law, law.long_m, factor)[1]))
+    wanted = distance_m / (2.0 + magnification + 1.0 / magnification)
+
+    def surplus(setting: float) -> float:
+        slope, _, _ = _line(law, setting, factor)
+        return setting * factor - slope * magnification - wanted
+
+    low, high = law.short_m, law.long_m
+    at_low, at_high = surplus(low), surplus(high)
+    if at_high <= 0.0:
+        return high
+    if at_low >= 0.0:
+        return low
+    for _ in range(60):
+        setting = high - at_high * (high - low) / (at_high - at_low)
+        value = surplus(setting)
+        if abs(value) <= 1e-12 * wanted:
+            return min(max(setting, law.short_m), law.long_m)
+        if value > 0.0:
+            high, at_high, at_low = setting, value, at_low / 2.0
+        else:
+            low, at_low, at_high = setting, value, at_high / 2.0
+    return (low + high) / 2.0
+
+
+def _searched(law: LensLaw, distance_m: float, wanted: float, factor: float, tube_m: float, power_d: float) -> float:
+    """Best setting by a scan of the zoom and a refinement around the best one."""
+
+    def miss(setting: float) -> float:
+        o = optic(law, setting, factor, tube_m, power_d)
+        focus = focus_at(o, distance_m)
+        if focus is not None:
+            return abs(math.log(focus.magnification / wanted))
+        return _OUT_OF_FOCUS + max(math.log(o.nearest_m / distance_m), math.log(distance_m / o.farthest_m))
+
+    span, low = math.log(law.long_m / law.short_m), law.short_m
+    best, reach = law.long_m, span
+    for steps in (16, 8, 8, 8, 8, 8, 8, 8):
+        start = max(law.short_m, best * math.exp(-reach)) if reach < span else low
+        stop = min(law.long_m, best * math.exp(reach))
+        tried = [start * (stop / start) ** (i / steps) for i in range(steps + 1)]
+        best = min([best, *tried], key=miss)
+        reach = math.log(stop / start) / steps
+    return min(max(best, law.short_m), law.long_m)
+
+
+def widest_f_number(short_m: float, long_m: float, at_short: float, at_long: float, setting_m: float) -> float:
+    """Widest f-number inside a zoom: N1 (N2/N1)^(ln(f/f1)/ln(f2/f1)). A model: makers step it."""
+    if short_m == long_m or at_short == at_long:
+        return at_long
+    if setting_m >= long_m:
+        return at_long
+    if setting_m <= short_m:
+        return at_short
+    share = math.log(setting_m / short_m) / math.log(long_m / short_m)
+    return at_short * math.pow(at_long / at_short, share)
+
+
+__all__ = ["Optic", "setting_for", "widest_f_number"]

@@ -1,0 +1,217 @@
+"""What the planner says. Immutable; SI inside; the same answers stand on the screen, on the card and in JSON."""
+
+from __future__ import annotations
+
+import datetime as dt
+from typing import NamedTuple
+
+from fieldplan.model.gear import Profile
+from fieldplan.model.plan import Plan, Shot
+from fieldplan.planner.shortfalls import Shortfall
+
+
+class Light(NamedTuple):
+    """Light on the subject. ``None`` where not known. source: "given", "metered" or "estimate"."""
+
+    ev100: float
+    ev100_low: float
+    ev100_high: float
+    illuminance_lux: float
+    source: str
+    reason: str
+    lit: str | None = None
+    sun_altitude_deg: float | None = None
+    sun_azimuth_deg: float | None = None
+    moon_altitude_deg: float | None = None
+    moon_azimuth_deg: float | None = None
+    moon_lit_fraction: float | None = None
+
+
+class Answer(NamedTuple):
+    """One rig for one shot. Values are at the middle distance; distances from the sensor plane unless named otherwise.
+
+    An optic that cannot focus there has ``None`` for every number and verdict "cannot".
+    """
+
+    label: str
+    body: str
+    lens: str
+    converter: str | None
+    tube: str | None
+    close_up_lens: str | None
+    support: str | None
+    hold: str
+    weight_kg: float | None
+    verdict: str
+    shortfalls: tuple[Shortfall, ...]
+    distance_m: float | None = None
+    focal_m: float | None = None
+    acting_focal_m: float | None = None
+    magnification: float | None = None
+    fill: float | None = None
+    fill_axis: str | None = None
+    fill_near: float | None = None
+    fill_far: float | None = None
+    fills_from_m: float | None = None
+    fills_to_m: float | None = None
+    pixels_on_subject: float | None = None
+    frame_width_m: float | None = None
+    frame_height_m: float | None = None
+    field_width_m: float | None = None
+    field_height_m: float | None = None
+    f_number: float | None = None
+    effective_f_number: float | None = None
+    circle_m: float | None = None
+    near_m: float | None = None
+    far_m: float | None = None
+    depth_m: float | None = None
+    hyperfocal_m: float | None = None
+    background_blur_m: float | None = None
+    background_smear_m: float | None = None
+    airy_m: float | None = None
+    shake_limit_s: float | None = None
+    motion_limit_s: float | None = None
+    shutter_s: float | None = None
+    iso: float | None = None
+    iso_low: float | None = None
+    iso_high: float | None = None
+    iso_ceiling: float | None = None
+    shake_blur_px: float | None = None
+    pixel_m: float | None = None
+    rule_of_thumb_s: float | None = None
+    focus_m: float | None = None
+    magnification_assumed: bool = False
+
+
+class NeededFocal(NamedTuple):
+    """Thin-lens focal length with which a body fills the frame as wanted [m]."""
+
+    body: str
+    hold: str
+    focal_m: float
+
+
+class NeededDistance(NamedTuple):
+    """Distance at which a rig fills the frame as wanted [m]; low and high from the subject's range of sizes."""
+
+    rig: str
+    hold: str
+    distance_m: float
+    low_m: float
+    high_m: float
+
+
+class NeededSize(NamedTuple):
+    """Size of a subject that takes the wanted share at the distance: along the frame's width and its height [m]."""
+
+    rig: str
+    hold: str
+    width_low_m: float
+    width_high_m: float
+    height_low_m: float
+    height_high_m: float
+
+
+class Wanted(NamedTuple):
+    """A shot with everything looked up: sizes [m], speed [m/s], spans as (low, high); None where nothing is known."""
+
+    subject: str
+    height: tuple[float, float] | None
+    width: tuple[float, float] | None
+    front_to_back: tuple[float, float] | None
+    activity: str | None
+    speed_m_s: float
+    direction_deg: float
+    panned: float
+    living: bool
+    distance: tuple[float, float] | None
+    fill: tuple[float, float] | None
+    fill_assumed: bool
+    focal_m: float | None
+    depth_m: float | None
+    sharp_from_m: float | None
+    sharp_to_m: float | None
+    background_m: float
+    circle_rule: str
+    circle_m: float | None
+    holds: tuple[str, ...]
+    shake_factor: float
+    support: str | None
+    group: str | None
+    approach: tuple[str, ...]
+    notes: tuple[str, ...]
+
+
+class Caution(NamedTuple):
+    """One line of care: kind, text, source, and the shot it belongs to (None: the whole plan)."""
+
+    kind: str
+    text: str
+    source: str
+    shot: str | None
+
+
+class ShotAnswers(NamedTuple):
+    """Everything said of one shot. problem: why nothing could be computed, else None."""
+
+    shot: Shot
+    when: dt.datetime | None
+    wanted: Wanted | None
+    light: Light | None
+    rigs: tuple[Answer, ...]
+    needed_focal: tuple[NeededFocal, ...]
+    needed_distance: tuple[NeededDistance, ...]
+    needed_size: tuple[NeededSize, ...]
+    missing: str | None
+    problem: str | None
+    notes: tuple[str, ...]
+    cautions: tuple[Caution, ...]
+    why_first: str
+    times: tuple[object, ...] = ()
+
+    @property
+    def best(self) -> Answer | None:
+        """The first of the ranked answers that can be taken at all."""
+        return self.rigs[0] if self.rigs and self.rigs[0].verdict != "cannot" else None
+
+
+class KitLine(NamedTuple):
+    """One thing to carry: kind, name, weight [kg] or None."""
+
+    kind: str
+    name: str
+    weight_kg: float | None
+
+
+class DistanceTable(NamedTuple):
+    """Fill of every packed body and lens over distances [m]: rows of (label, focal length [m], fills or None)."""
+
+    shot: str
+    hold: str
+    distances_m: tuple[float, ...]
+    rows: tuple[tuple[str, float, tuple[float | None, ...]], ...]
+
+
+class ExposureTable(NamedTuple):
+    """ISO over shutter times [s] for the light at hand and one f-number."""
+
+    shot: str
+    f_number: float
+    effective_f_number: float
+    rows: tuple[tuple[float, float], ...]
+    iso_ceiling: float
+
+
+class PlanAnswers(NamedTuple):
+    """Everything said of a plan."""
+
+    plan: Plan
+    profile: Profile
+    time_zone: str | None
+    shots: tuple[ShotAnswers, ...]
+    cautions: tuple[Caution, ...]
+    kit: tuple[KitLine, ...]
+    weight_kg: float | None
+    bag_limit_kg: float | None
+    distance_tables: tuple[DistanceTable, ...]
+    exposure_tables: tuple[ExposureTable, ...]

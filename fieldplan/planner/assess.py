@@ -1,0 +1,277 @@
+"""One rig for one shot: framing, depth, blur, shutter, ISO, and what stands in the way. Called at every key press."""
+
+from __future__ import annotations
+
+import math
+from typing import NamedTuple
+
+from fieldplan.optics import blurlimits, formats
+from fieldplan.optics.depth import (
+    blur_disc_m,
+    depth,
+    f_number_for_depth,
+    f_number_for_limits,
+    focus_between_m,
+    smear_m,
+)
+from fieldplan.optics.exposure import f_number_third_up
+from fieldplan.optics.framing import INFINITY, Focus, Optic, distance_for, focus_at, needed_focal_m, optic
+from fieldplan.optics.zoom import setting_for, widest_f_number
+from fieldplan.planner.answers import Answer, Light, Wanted
+from fieldplan.planner.exposing import Exposure, Limits, expose, iso_range
+from fieldplan.planner.rigs import Rig
+from fieldplan.planner.shortfalls import Shortfall
+
+FILL_SLACK = 0.005  # a share this near to the wanted range is within it
+FOCAL_SLACK = 0.005  # a zoom's printed ends count to this share
+_MARK_SLACK = 1.03  # a lens's printed smallest f-number stands for the third nearest to it
+
+
+class _View(NamedTuple):
+    """How the frame is held: sides as held [m], and fill per unit of magnification, with the axis that fills first."""
+
+    width: float
+    height: float
+    fill_rate: float
+    axis: str | None
+    extent_m: float
+
+
+def _view(rig: Rig, wanted: Wanted, hold: str) -> _View:
+    long, short = max(rig.frame_w, rig.frame_h), min(rig.frame_w, rig.frame_h)
+    width, height = (long, short) if hold == "level" else (short, long)
+    if wanted.distance is None and wanted.sharp_from_m is not None:
+        return _View(width, height, 0.0, None, 0.0)
+    tall = 0.0 if wanted.height is None else (wanted.height[0] + wanted.height[1]) / 2.0
+    wide = 0.0 if wanted.width is None else (wanted.width[0] + wanted.width[1]) / 2.0
+    up, across = tall / height, wide / width
+    if not tall and not wide:
+        return _View(width, height, 0.0, None, 0.0)
+    return _View(width, height, up, "height", tall) if up >= across else _View(width, height, across, "width", wide)
+
+
+def _middle(ends: tuple[float, float]) -> float:
+    return (ends[0] + ends[1]) / 2.0
+
+
+def _set(rig: Rig, wanted: Wanted, view: _View, distance: float | None) -> tuple[Optic, float] | Shortfall:
+    """The optic at the focal length that the shot asks for, and the lens's own setting."""
+    law = rig.law
+    if wanted.focal_m is not None:
+        setting = wanted.focal_m / rig.factor
+        if not law.short_m * (1 - FOCAL_SLACK) <= setting <= law.long_m * (1 + FOCAL_SLACK):
+            return Shortfall("no such focal length", (wanted.focal_m, law.short_m * rig.factor, law.long_m * rig.factor))
+        if rig.fixed is not None:
+            return rig.fixed, law.long_m
+        setting = min(max(setting, law.short_m), law.long_m)
+    elif rig.fixed is not None:
+        return rig.fixed, law.long_m
+    elif wanted.fill is not None and view.fill_rate and distance is not None:
+        magnification = _middle(wanted.fill) / view.fill_rate
+        setting = setting_for(law, distance, magnification, rig.factor, rig.tube_m, rig.power_d)
+    else:
+        setting = law.long_m if view.fill_rate else law.short_m
+    return optic(law, setting, rig.factor, rig.tube_m, rig.power_d), setting
+
+
+def _between(o: Optic, wanted: Wanted) -> float:
+    """Where to focus so that both wanted limits of sharpness are held equally well, from the sensor plane [m]."""
+    assert wanted.sharp_from_m is not None
+    image, middle = o.focal_m, wanted.sharp_from_m
+    far = INFINITY if wanted.sharp_to_m is None else wanted.sharp_to_m
+    for _ in range(3):
+        middle = focus_between_m(max(wanted.sharp_from_m - image, o.focal_m), far - image) + image
+        focus = focus_at(o, middle)
+        if focus is None:
+            break
+        image = focus.image_m
+    return middle
+
+
+def subject_distance(o: Optic, wanted: Wanted, view: _View) -> float | None:
+    """The shot's distance, else between its limits of sharpness, else where this optic fills as wanted [m]."""
+    if wanted.distance is not None:
+        return _middle(wanted.distance)
+    if wanted.sharp_from_m is not None:
+        return _between(o, wanted)
+    if wanted.fill is not None and view.fill_rate:
+        return distance_for(o, _middle(wanted.fill) / view.fill_rate)
+    return None
+
+
+def assess_rig(rig: Rig, wanted: Wanted, hold: str, light: Light | None, units: str) -> Answer:
+    """Everything about one rig, held one way, for one shot; verdict "works", "short" or "cannot"."""
+    view = _view(rig, wanted, hold)
+    known = None if wanted.distance is None else _middle(wanted.distance)
+    chosen = _set(rig, wanted, view, known)
+    if isinstance(chosen, Shortfall):
+        return _nothing(rig, wanted, hold, chosen._replace(units=units), known)
+    o, setting = chosen
+    distance = subject_distance(o, wanted, view)
+    if distance is None:
+        return _nothing(rig, wanted, hold, Shortfall("fill out of reach", (o.nearest_m,), units), None)
+    focus = focus_at(o, distance)
+    if focus is None:
+        return _nothing(rig, wanted, hold, Shortfall("cannot focus", (distance, o.nearest_m, o.farthest_m), units), distance)
+    return _answer(rig, wanted, hold, light, units, view, o, setting, distance, focus)
+
+
+def _nothing(rig: Rig, wanted: Wanted, hold: str, why: Shortfall, distance: float | None) -> Answer:
+    return Answer(rig.label, rig.body, rig.lens, rig.converter, rig.tube, rig.close_up_lens, wanted.support, hold,
+                  rig.weight_kg, "cannot", (why,), distance, iso_ceiling=rig.iso_ceiling, pixel_m=rig.pixel_m)
+
+
+def circle_for(rig: Rig, wanted: Wanted) -> float:
+    """Circle of confusion at the sensor [m]: by print, by pixel, or as given."""
+    if wanted.circle_rule == "print":
+        return rig.print_circle
+    if wanted.circle_rule == "pixel":
+        return formats.PIXEL_CIRCLE * rig.pixel_m
+    return wanted.circle_m if wanted.circle_m is not None else rig.print_circle
+
+
+def _fill_shortfalls(
+    wanted: Wanted, view: _View, o: Optic, distance: float, fill: float, ends: tuple[float | None, float | None],
+    span: tuple[float | None, float | None], units: str,
+) -> list[Shortfall]:  # fmt: skip
+    assert wanted.fill is not None
+    low, high = wanted.fill
+    if fill < low - FILL_SLACK:
+        m = low / view.fill_rate
+        focal = needed_focal_m(distance, m)
+        return [Shortfall("short", (fill, low, focal if math.isfinite(focal) else None, distance_for(o, m)), units)]
+    if fill > high + FILL_SLACK:
+        m = high / view.fill_rate
+        all_in = distance_for(o, 1.0 / view.fill_rate) if fill > 1.0 else None
+        return [Shortfall("cut off", (fill, high, distance_for(o, m), all_in, needed_focal_m(distance, m)), units)]
+    near, far = ends
+    if near is None or near > high + FILL_SLACK or far is None or far < low - FILL_SLACK:
+        return [Shortfall("part of the range", (near, far, *span), units)]
+    return []
+
+
+class _Depth(NamedTuple):
+    """The focus that the wanted depth asks for, where that is, and the marked f-number it takes (0: none wanted)."""
+
+    focus: Focus
+    distance_m: float
+    needed_n: float
+
+
+def _depth_wanted(o: Optic, wanted: Wanted, focus: Focus, distance: float, circle: float, smallest: float) -> _Depth:
+    """Focus at the distance; where no f-number of the lens then holds both wanted limits, between the limits."""
+    if wanted.depth_m is not None:
+        needed = f_number_for_depth(focus.focal_m, circle, focus.object_m, wanted.depth_m)
+        return _Depth(focus, distance, needed / focus.f_number_factor)
+    if wanted.sharp_from_m is None:
+        return _Depth(focus, distance, 0.0)
+    far = INFINITY if wanted.sharp_to_m is None else wanted.sharp_to_m
+    needed = _limits_n(focus, circle, wanted.sharp_from_m, far)
+    if needed > smallest * _MARK_SLACK and wanted.distance is not None:
+        between = _between(o, wanted)
+        other = focus_at(o, between)
+        if other is not None:
+            return _Depth(other, between, _limits_n(other, circle, wanted.sharp_from_m, far))
+    return _Depth(focus, distance, needed)
+
+
+def _limits_n(focus: Focus, circle: float, near_m: float, far_m: float) -> float:
+    near = max(near_m - focus.image_m, focus.focal_m * 1e-3)
+    needed = f_number_for_limits(focus.focal_m, circle, focus.object_m, near, far_m - focus.image_m)
+    return needed / focus.f_number_factor
+
+
+def _settings(needed: float, widest: float, factor: float, limit: float, ev100: float | None, limits: Limits) -> Exposure:
+    """The first third from the widest that gives the depth with ISO within the ceiling; otherwise the widest."""
+    if needed > widest:
+        third = f_number_third_up(needed)
+        if third <= limits.smallest_n * _MARK_SLACK:
+            deep = expose(third, factor, limit, ev100, limits)
+            if deep.over_ceiling == 0.0:
+                return deep
+    return expose(widest, factor, limit, ev100, limits)
+
+
+def _answer(
+    rig: Rig, wanted: Wanted, hold: str, light: Light | None, units: str, view: _View, o: Optic, setting: float,
+    distance: float, focus: Focus,
+) -> Answer:  # fmt: skip
+    acting, m, image, u, scale = focus
+    circle = circle_for(rig, wanted)
+    rate = view.fill_rate
+    fill = m * rate if rate else None
+    fill_near = fill_far = fills_from = fills_to = None
+    shortfalls: list[Shortfall] = []
+    if fill is not None:
+        if wanted.distance is not None and wanted.distance[0] != wanted.distance[1]:
+            ends = [focus_at(o, end) for end in wanted.distance]
+            fill_near, fill_far = (None if end is None else end.magnification * rate for end in ends)
+        else:
+            fill_near = fill_far = fill
+        if wanted.fill is not None:
+            fills_from, fills_to = _filling(o, wanted.fill, rate)
+            shortfalls = _fill_shortfalls(wanted, view, o, distance, fill, (fill_near, fill_far),
+                                          (fills_from, fills_to), units)  # fmt: skip
+
+    shake = blurlimits.shake_limit_s(circle, image, wanted.shake_factor, rig.stabilisation)
+    longest = max(0.0 if wanted.height is None else _middle(wanted.height),
+                  0.0 if wanted.width is None else _middle(wanted.width))  # fmt: skip
+    speed = blurlimits.image_speed_m_s(m, u, wanted.speed_m_s, wanted.direction_deg, longest)
+    motion = blurlimits.motion_limit_s(circle, speed, wanted.panned)
+
+    law = rig.law
+    widest = widest_f_number(law.short_m, law.long_m, rig.f_short, rig.f_long, setting) * rig.factor
+    smallest = rig.f_smallest * rig.factor
+    light_factor = scale * (1.0 + m / rig.pupil_ratio)
+    deep = _depth_wanted(o, wanted, focus, distance, circle, smallest)
+    limits = Limits(rig.lowest_iso, rig.iso_ceiling, rig.fastest_s, rig.longest_s, smallest)
+    ev100 = None if light is None else light.ev100
+    exposure = _settings(deep.needed_n, widest, light_factor, min(shake, motion), ev100, limits)
+    n, shutter, needed_n = exposure.f_number, exposure.shutter_s, deep.needed_n
+    true_n = n * scale
+    if deep.focus is not focus:
+        acting, _, image, u, _ = deep.focus
+    near, far, hyperfocal = depth(acting, true_n, circle, u)
+    if needed_n > n * (1.0 + 1e-9):
+        shortfalls.append(_depth_shortfall(wanted, near + image, far + image, f_number_third_up(needed_n), n, smallest, units))
+    if exposure.shutter_short_of is not None:
+        shortfalls.append(Shortfall("shutter", (exposure.shutter_short_of, rig.fastest_s), units))
+    if exposure.over_ceiling > 0.0 and exposure.iso is not None:
+        time = shutter * 2.0**exposure.over_ceiling
+        shortfalls.append(Shortfall("iso", (exposure.iso, rig.iso_ceiling, exposure.over_ceiling, time), units))
+    if exposure.too_bright > 0.0:
+        shortfalls.append(Shortfall("too bright", (exposure.too_bright,), units))
+    iso_low = iso_high = None
+    if light is not None and exposure.iso is not None:
+        iso_low, iso_high = iso_range(n, light_factor, shutter, light.ev100_low, light.ev100_high, rig.lowest_iso)
+    behind = (distance - image if deep.focus is not focus else u) + wanted.background_m
+    return Answer(
+        rig.label, rig.body, rig.lens, rig.converter, rig.tube, rig.close_up_lens, wanted.support, hold, rig.weight_kg,
+        "short" if shortfalls else "works", tuple(shortfalls), distance, o.focal_m, acting, m, fill,
+        view.axis, fill_near, fill_far, fills_from, fills_to,
+        None if fill is None else m * view.extent_m / rig.pixel_m,
+        view.width, view.height, view.width / m if m else INFINITY, view.height / m if m else INFINITY,
+        n, n * light_factor, circle, near + image, far + image, far - near, hyperfocal + image,
+        blur_disc_m(acting, true_n, u, behind), smear_m(acting, true_n, u, behind),
+        formats.airy_disc_m(n * light_factor), shake, motion, shutter, exposure.iso, iso_low, iso_high, rig.iso_ceiling,
+        None if shake == INFINITY else circle * shutter / shake / rig.pixel_m, rig.pixel_m,
+        1.0 / (o.focal_m * 1000.0 * rig.crop), deep.distance_m, o.assumed_life_size,
+    )  # fmt: skip
+
+
+def _filling(o: Optic, wanted: tuple[float, float], rate: float) -> tuple[float | None, float | None]:
+    """Nearest and farthest distance from the sensor plane at which the optic fills as wanted [m]; None, None if nowhere."""
+    far, near = distance_for(o, wanted[0] / rate), distance_for(o, wanted[1] / rate)
+    if far is None:
+        return None, None
+    return (o.nearest_m if near is None else near), far
+
+
+def _depth_shortfall(
+    wanted: Wanted, near: float, far: float, needed_n: float, n: float, smallest: float, units: str
+) -> Shortfall:
+    cost = 2.0 * math.log2(needed_n / n)
+    if wanted.depth_m is not None:
+        return Shortfall("depth", (far - near, wanted.depth_m, needed_n, cost, smallest), units)
+    to = INFINITY if wanted.sharp_to_m is None else wanted.sharp_to_m
+    return Shortfall("limits", (near, far, wanted.sharp_from_m, to, needed_n, cost, smallest), units)

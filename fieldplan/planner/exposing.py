@@ -1,0 +1,89 @@
+"""Shutter, f-number and ISO for one rig: the shutter from the blur allowed, ISO from the light, depth as far as it goes."""
+
+from __future__ import annotations
+
+import math
+from typing import NamedTuple
+
+from fieldplan.optics.exposure import (
+    f_number_third_up,
+    iso_for,
+    iso_third_nearest,
+    iso_third_up,
+    time_for,
+    time_third_faster,
+)
+
+_SLACK = 0.06  # stops: a printed mark (ISO 5000, f/22, 1/4000) lies this near to its exact third
+
+
+class Limits(NamedTuple):
+    """What a body allows: ISO, exposure times [s], and the lens's smallest f-number."""
+
+    lowest_iso: float
+    iso_ceiling: float
+    fastest_s: float
+    longest_s: float
+    smallest_n: float
+
+
+class Exposure(NamedTuple):
+    """Settings; iso None where the light is not known. over_ceiling and too_bright in stops, 0 where all is well."""
+
+    f_number: float
+    shutter_s: float
+    iso: float | None
+    over_ceiling: float
+    too_bright: float
+    shutter_short_of: float | None
+
+
+def within_ceiling(iso: float, ceiling: float) -> bool:
+    """Whether an ISO is at most the ceiling, a printed ceiling counting as the third that it stands for."""
+    return iso <= ceiling * 2.0**_SLACK
+
+
+def shutter_for(limit_s: float, limits: Limits) -> float:
+    """The next third faster than the blur limit, as far as the body goes [s]."""
+    wanted = time_third_faster(limit_s) if math.isfinite(limit_s) else limits.longest_s
+    return min(max(wanted, limits.fastest_s if wanted < limits.fastest_s * 2.0**-_SLACK else wanted), limits.longest_s)
+
+
+def expose(f_number: float, light_factor: float, limit_s: float, ev100: float | None, limits: Limits) -> Exposure:
+    """Settings at one f-number.
+
+    light_factor: effective over marked f-number. With no blur limit: the lowest ISO and the time that the light
+    gives, at most the body's longest. Below the lowest ISO: the lowest ISO, then a shorter time, then a smaller stop.
+    """
+    shutter = shutter_for(limit_s, limits)
+    wanted = time_third_faster(limit_s) if math.isfinite(limit_s) else None
+    short_of = wanted if wanted is not None and wanted < limits.fastest_s * 2.0**-_SLACK else None
+    if ev100 is None or ev100 == -math.inf:
+        return Exposure(f_number, shutter, None, 0.0, 0.0, short_of)
+    need = iso_for(f_number * light_factor, shutter, ev100)
+    lowest = limits.lowest_iso
+    if need >= lowest:
+        iso = iso_third_up(need)
+        over = 0.0 if within_ceiling(iso, limits.iso_ceiling) else math.log2(iso / iso_or_mark(limits.iso_ceiling))
+        return Exposure(f_number, shutter, iso, over, 0.0, short_of)
+    exact = time_for(f_number * light_factor, lowest, ev100)
+    if exact >= limits.fastest_s:
+        return Exposure(f_number, max(time_third_faster(exact), limits.fastest_s), lowest, 0.0, 0.0, short_of)
+    wide = f_number * math.sqrt(limits.fastest_s / exact)
+    stopped = f_number_third_up(wide)
+    if stopped <= limits.smallest_n * 2.0**_SLACK:
+        return Exposure(stopped, limits.fastest_s, lowest, 0.0, 0.0, short_of)
+    smallest = max(limits.smallest_n, f_number)
+    return Exposure(smallest, limits.fastest_s, lowest, 0.0, 2.0 * math.log2(wide / smallest), short_of)
+
+
+def iso_or_mark(iso: float) -> float:
+    """The exact third that a printed ISO stands for; the number itself where it stands for none."""
+    third = iso_third_nearest(iso)
+    return third if abs(math.log2(third / iso)) <= _SLACK else iso
+
+
+def iso_range(f_number: float, light_factor: float, shutter_s: float, low: float, high: float, lowest: float) -> tuple[float, float]:
+    """ISO (low, high) over a light from EV ``low`` to ``high``, on thirds, not under the body's lowest."""
+    n = f_number * light_factor
+    return (max(lowest, iso_third_up(iso_for(n, shutter_s, high))), max(lowest, iso_third_up(iso_for(n, shutter_s, low))))

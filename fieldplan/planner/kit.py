@@ -1,0 +1,41 @@
+"""What goes into the bag, with its weight; and ISO over shutter for the light at hand."""
+
+from __future__ import annotations
+
+from fieldplan.model.gear import Profile
+from fieldplan.optics.exposure import iso_for, iso_third_up, time_third_faster
+from fieldplan.planner.answers import Answer, ExposureTable, KitLine, Light
+
+_STOPS_SHOWN = 7
+
+
+def kit_list(profile: Profile) -> tuple[KitLine, ...]:
+    """Everything owned, in the order of the profile."""
+    groups = (("body", profile.bodies), ("lens", profile.lenses), ("converter", profile.converters),
+              ("tube", profile.tubes), ("close-up lens", profile.close_up_lenses), ("flash", profile.flashes),
+              ("support", profile.supports), ("bag", profile.bags), ("extra", profile.extras))  # fmt: skip
+    return tuple(
+        KitLine(kind, item.name, None if item.weight is None else float(item.weight))
+        for kind, items in groups
+        for item in items
+        if item.owned
+    )
+
+
+def total_weight_kg(lines: tuple[KitLine, ...]) -> float | None:
+    """Sum of the known weights [kg]; None when none is known."""
+    known = [line.weight_kg for line in lines if line.weight_kg is not None]
+    return sum(known) if known else None
+
+
+def exposure_table(answer: Answer, light: Light | None, shot: str) -> ExposureTable | None:
+    """ISO for whole stops of shutter round the one chosen, at the chosen f-number."""
+    if light is None or answer.iso is None or answer.shutter_s is None or answer.effective_f_number is None:
+        return None
+    assert answer.f_number is not None and answer.iso_ceiling is not None
+    middle = time_third_faster(answer.shutter_s)
+    rows = []
+    for stop in range(-_STOPS_SHOWN // 2 + 1, _STOPS_SHOWN // 2 + 1):
+        time = middle * 2.0**-stop
+        rows.append((time, iso_third_up(iso_for(answer.effective_f_number, time, light.ev100))))
+    return ExposureTable(shot, answer.f_number, answer.effective_f_number, tuple(rows), answer.iso_ceiling)

@@ -1,0 +1,32 @@
+"""The light of a shot, as given by a person. Without one there is no ISO to be told."""
+
+from __future__ import annotations
+
+from fieldplan.model.plan import Shot
+from fieldplan.notation.display import ev_text
+from fieldplan.notation.numbers import trimmed
+from fieldplan.optics.exposure import ev100_of_lux, illuminance_lux
+from fieldplan.planner.answers import Light
+
+
+def given_light(shot: Shot) -> Light | None:
+    """The light written into the shot, with its offset in stops; None where there is none."""
+    if shot.light is None:
+        return None
+    ev = shot.light.ev100 if shot.light.ev100 is not None else ev100_of_lux(shot.light.lux or 0.0)
+    ev += shot.light_offset
+    reason = f"given: {shot.light.typed}"
+    if shot.light.row is not None:
+        reason = f"given: {shot.light.row} ({ev_text(shot.light.ev100)}, ANSI PH2.7)"
+    if shot.light_offset:
+        reason += f", offset {shot.light_offset:+g}"
+    return Light(ev, ev, ev, illuminance_lux(ev), "given", reason)
+
+
+def light_line(light: Light | None) -> str:
+    """ "EV 12, given: open shade (EV 12, ANSI PH2.7)" or what to do about its absence."""
+    if light is None:
+        return "no light given: write light = \"EV 12\", a reading in lux, or a row such as \"open shade\""
+    spread = (light.ev100_high - light.ev100_low) / 2.0
+    around = f" +-{trimmed(spread, 1)}" if spread >= 0.05 else ""
+    return f"{ev_text(light.ev100)}{around}, {light.reason}"
