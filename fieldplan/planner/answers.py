@@ -80,6 +80,7 @@ class Answer(NamedTuple):
     pixel_m: float | None = None
     rule_of_thumb_s: float | None = None
     focus_m: float | None = None
+    needs_ev100: float | None = None
     magnification_assumed: bool = False
 
 
@@ -142,6 +143,39 @@ class Wanted(NamedTuple):
     notes: tuple[str, ...]
 
 
+class WorkSpan(NamedTuple):
+    """A stretch of the day in which a rig can take a shot. Instants in seconds since 1970 (UTC).
+
+    Each end is known to a range: ``start_early_s`` to ``start_late_s``, ``end_early_s`` to ``end_late_s``. sure: also in
+    the least light that the estimate allows some part of the stretch remains.
+    """
+
+    rig: str
+    hold: str
+    start_s: float
+    start_early_s: float
+    start_late_s: float
+    start_reason: str
+    end_s: float
+    end_early_s: float
+    end_late_s: float
+    end_reason: str
+    sure: bool
+
+    @property
+    def margin_min(self) -> float:
+        """Half of the wider range of the two ends [minutes]."""
+        return max(self.start_late_s - self.start_early_s, self.end_late_s - self.end_early_s) / 120.0
+
+
+class Gain(NamedTuple):
+    """What giving one thing up buys: in words, minutes gained in the day (None: no light needed it), the EV it then needs."""
+
+    what: str
+    minutes: float
+    needs_ev100: float
+
+
 class Caution(NamedTuple):
     """One line of care: kind, text, source, and the shot it belongs to (None: the whole plan)."""
 
@@ -167,7 +201,8 @@ class ShotAnswers(NamedTuple):
     notes: tuple[str, ...]
     cautions: tuple[Caution, ...]
     why_first: str
-    times: tuple[object, ...] = ()
+    times: tuple[WorkSpan, ...] = ()
+    gains: tuple[Gain, ...] = ()
 
     @property
     def best(self) -> Answer | None:

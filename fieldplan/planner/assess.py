@@ -18,7 +18,7 @@ from fieldplan.optics.exposure import f_number_third_up
 from fieldplan.optics.framing import INFINITY, Focus, Optic, distance_for, focus_at, needed_focal_m, optic
 from fieldplan.optics.zoom import setting_for, widest_f_number
 from fieldplan.planner.answers import Answer, Light, Wanted
-from fieldplan.planner.exposing import Exposure, Limits, expose, iso_range
+from fieldplan.planner.exposing import Exposure, Limits, expose, iso_range, least_ev100
 from fieldplan.planner.rigs import Rig
 from fieldplan.planner.shortfalls import Shortfall
 
@@ -226,8 +226,11 @@ def _answer(
     deep = _depth_wanted(o, wanted, focus, distance, circle, smallest)
     limits = Limits(rig.lowest_iso, rig.iso_ceiling, rig.fastest_s, rig.longest_s, smallest)
     ev100 = None if light is None else light.ev100
-    exposure = _settings(deep.needed_n, widest, light_factor, min(shake, motion), ev100, limits)
+    limit = min(shake, motion)
+    exposure = _settings(deep.needed_n, widest, light_factor, limit, ev100, limits)
     n, shutter, needed_n = exposure.f_number, exposure.shutter_s, deep.needed_n
+    base = f_number_third_up(needed_n) if needed_n > widest else widest
+    base = base if base <= smallest * _MARK_SLACK else widest
     true_n = n * scale
     if deep.focus is not focus:
         acting, _, image, u, _ = deep.focus
@@ -255,7 +258,8 @@ def _answer(
         blur_disc_m(acting, true_n, u, behind), smear_m(acting, true_n, u, behind),
         formats.airy_disc_m(n * light_factor), shake, motion, shutter, exposure.iso, iso_low, iso_high, rig.iso_ceiling,
         None if shake == INFINITY else circle * shutter / shake / rig.pixel_m, rig.pixel_m,
-        1.0 / (o.focal_m * 1000.0 * rig.crop), deep.distance_m, o.assumed_life_size,
+        1.0 / (o.focal_m * 1000.0 * rig.crop), deep.distance_m,
+        least_ev100(base * light_factor, limit, limits), o.assumed_life_size,
     )  # fmt: skip
 
 

@@ -6,6 +6,7 @@ import math
 from typing import NamedTuple
 
 from fieldplan.optics.exposure import (
+    exposure_value,
     f_number_third_up,
     iso_for,
     iso_third_nearest,
@@ -81,6 +82,11 @@ def iso_or_mark(iso: float) -> float:
     """The exact third that a printed ISO stands for; the number itself where it stands for none."""
     third = iso_third_nearest(iso)
     return third if abs(math.log2(third / iso)) <= _SLACK else iso
+
+
+def least_ev100(effective_n: float, limit_s: float, limits: Limits) -> float:
+    """The least EV 100 at which the ISO stays within the ceiling at the shutter that the blur limit asks for."""
+    return exposure_value(effective_n, shutter_for(limit_s, limits), iso_or_mark(limits.iso_ceiling))
 
 
 def iso_range(f_number: float, light_factor: float, shutter_s: float, low: float, high: float, lowest: float) -> tuple[float, float]:

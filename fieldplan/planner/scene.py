@@ -1,0 +1,204 @@
+"""Light on the subject, reckoned from sun, moon and sky, and mended by meter readings.
+
+A reading says how much the true light differed from the estimate for the same subject at that moment. The difference
+is laid over the estimate and fades: whole for half an hour, then halved every hour, and dropped when the sun has come
+out of or gone behind the ground line since. Its own uncertainty is a third of a stop.
+"""
+
+from __future__ import annotations
+
+import datetime as dt
+import math
+from typing import NamedTuple
+
+from fieldplan.model.plan import Plan, Reading, Shot
+from fieldplan.notation.display import ev_text
+from fieldplan.notation.marks import stops_text
+from fieldplan.optics.exposure import ev100_of_lux, exposure_value, illuminance_lux
+from fieldplan.planner.answers import Light
+from fieldplan.planner.skybook import SkyBook, SkyDay, SkyState, seconds
+from fieldplan.sky.illuminance import SKY_STOPS, horizontal_lux, lit_from_aim, lit_offset_stops, uncertainty_stops
+from fieldplan.sky.lighting import CASTS_SHADOWS, NO_DISC_DEG
+
+WHOLE_FOR_S = 1800.0  # a reading counts whole for so long
+HALVED_EVERY_S = 3600.0  # and is halved in so long after that
+READING_STOPS = 1.0 / 3.0  # a meter's own uncertainty, common practice
+NEGLIGIBLE = 0.05  # weight below which a reading is not mentioned
+
+
+class Conditions(NamedTuple):
+    """What turns the light on level ground into light on the subject."""
+
+    sky: str
+    lit: str
+    aim_deg: float | None
+    offset_stops: float
+
+
+class Estimate(NamedTuple):
+    """EV 100 with its bounds, illuminance on the subject [lx], and how the subject is lit."""
+
+    ev100: float
+    low: float
+    high: float
+    lux: float
+    lit: str
+
+
+def conditions(plan: Plan, shot: Shot) -> Conditions:
+    """Sky, lighting, aim and offset of a shot."""
+    sky = plan.site.sky if plan.site is not None else "clear"
+    return Conditions(sky, shot.lit, shot.aim, shot.light_offset)
+
+
+def _lit(state: SkyState, given: Conditions) -> str:
+    """How the subject is lit: as written, from the aim, in shade behind the ground line; level ground otherwise."""
+    if given.sky not in CASTS_SHADOWS or state.sun_altitude_deg <= NO_DISC_DEG:
+        return "level ground"
+    if not state.sun_clear:
+        return "open shade"
+    if given.lit != "auto":
+        return given.lit
+    if given.aim_deg is None:
+        return "level ground"
+    return lit_from_aim(given.aim_deg, state.sun_azimuth_deg)
+
+
+def estimate(state: SkyState, given: Conditions) -> Estimate:
+    """Light on the subject at an instant, without any reading."""
+    lux = horizontal_lux(state.sun_altitude_deg, state.moon_altitude_deg, state.elongation_deg, state.parallax_deg,
+                         SKY_STOPS[given.sky])  # fmt: skip
+    lit = _lit(state, given)
+    stops = lit_offset_stops(lit, state.sun_altitude_deg, given.sky) + given.offset_stops  # type: ignore[arg-type]
+    ev = ev100_of_lux(lux) + stops
+    spread = uncertainty_stops(state.sun_altitude_deg, given.sky)
+    return Estimate(ev, ev - spread.below_stops, ev + spread.above_stops, lux * 2.0**stops, lit)
+
+
+class Metered(NamedTuple):
+    """A reading laid against the estimate: when [s], by how many stops the light differed, whether the sun was clear."""
+
+    ut_s: float
+    stops: float
+    sun_clear: bool
+    what: str
+    clock: str
+
+
+def reading_ev100(reading: Reading) -> float:
+    """EV 100 of a meter reading."""
+    if reading.ev is not None:
+        return reading.ev
+    assert reading.f_number is not None and reading.shutter is not None and reading.iso is not None
+    return exposure_value(reading.f_number, reading.shutter, reading.iso)
+
+
+def metered(plan: Plan, given: Conditions, book: SkyBook, date: dt.date) -> list[Metered]:
+    """The plan's readings of that date, each against the estimate for this subject at its moment."""
+    found = []
+    for reading in plan.readings:
+        day = reading.date or plan.date
+        if day != date:
+            continue
+        ut_s = seconds(dt.datetime.combine(day, reading.time, tzinfo=book.zone))
+        state = book.day(day).state(ut_s)
+        stops = reading_ev100(reading) - estimate(state, given).ev100
+        found.append(Metered(ut_s, stops, state.sun_clear, reading.of or "metered", f"{reading.time:%H:%M}"))
+    return found
+
+
+def weight(reading: Metered, state: SkyState) -> float:
+    """How much a reading still counts, 1 to 0; before its moment it counts as it does after."""
+    if reading.sun_clear != state.sun_clear:
+        return 0.0
+    age = abs(state.ut_s - reading.ut_s)
+    return 1.0 if age <= WHOLE_FOR_S else 0.5 ** ((age - WHOLE_FOR_S) / HALVED_EVERY_S)
+
+
+def corrected(raw: Estimate, state: SkyState, readings: list[Metered]) -> tuple[Estimate, Metered | None, float]:
+    """The estimate with the nearest reading laid over it; the reading and its weight, where one counts."""
+    if not readings:
+        return raw, None, 0.0
+    nearest = min(readings, key=lambda r: abs(r.ut_s - state.ut_s))
+    share = weight(nearest, state)
+    if share < NEGLIGIBLE:
+        return raw, None, 0.0
+    ev = raw.ev100 + share * nearest.stops
+    below = share * READING_STOPS + (1.0 - share) * (raw.ev100 - raw.low)
+    above = share * READING_STOPS + (1.0 - share) * (raw.high - raw.ev100)
+    return Estimate(ev, ev - below, ev + above, illuminance_lux(ev), raw.lit), nearest, share
+
+
+def age_text(seconds_apart: float) -> str:
+    """ "40 min ago", "in 2 h"."""
+    minutes = round(abs(seconds_apart) / 60.0)
+    words = f"{minutes} min" if minutes < 100 else f"{minutes / 60:.1f} h"
+    return "just now" if minutes == 0 else f"{words} ago" if seconds_apart > 0 else f"{words} later"
+
+
+def scene_light(plan: Plan, shot: Shot, book: SkyBook, when: dt.datetime) -> Light:
+    """The light of a shot at its moment: estimate, or metered where a reading counts."""
+    local = when.astimezone(book.zone)
+    day = book.day(local.date())
+    state = day.state(seconds(when))
+    given = conditions(plan, shot)
+    raw = estimate(state, given)
+    final, reading, share = corrected(raw, state, metered(plan, given, book, local.date()))
+    phase = day.phase
+    reason = _reason(state, given, raw.lit)
+    if reading is not None:
+        sign = "+" if reading.stops >= 0 else "-"
+        fading = "" if share > 0.995 else f", counted {share * 100:.0f} %"
+        reason = (f"metered {reading.clock}, {reading.what}, {sign}{stops_text(abs(reading.stops))}, "
+                  f"{age_text(state.ut_s - reading.ut_s)}{fading}; {reason}")  # fmt: skip
+    return Light(
+        final.ev100, final.low, final.high, final.lux, "estimate" if reading is None else "metered", reason, raw.lit,
+        state.sun_altitude_deg, state.sun_azimuth_deg, state.moon_altitude_deg, state.moon_azimuth_deg,
+        phase.lit_fraction,
+    )  # fmt: skip
+
+
+def _reason(state: SkyState, given: Conditions, lit: str) -> str:
+    """In words: where the sun is, the sky, how the subject is lit, the person's own stops."""
+    parts = [f"sun {state.sun_altitude_deg:+.1f} deg"]
+    if not state.sun_clear and state.sun_altitude_deg > NO_DISC_DEG:
+        parts.append("behind the ground line")
+    parts += [given.sky, lit]
+    if given.offset_stops:
+        parts.append(f"{given.offset_stops:+g} stops of your own")
+    if state.sun_altitude_deg < -12.0 and state.moon_altitude_deg > 0.0:
+        parts.append(f"moon {state.moon_altitude_deg:.0f} deg high")
+    return "estimate: " + ", ".join(parts)
+
+
+class Curve(NamedTuple):
+    """EV 100 over a day at even steps: instants [s], values, bounds, and the sky at each."""
+
+    times_s: tuple[float, ...]
+    ev100: tuple[float, ...]
+    low: tuple[float, ...]
+    high: tuple[float, ...]
+    states: tuple[SkyState, ...]
+
+
+def light_curve(plan: Plan, given: Conditions, day: SkyDay, book: SkyBook, step_s: float = 60.0) -> Curve:
+    """The light of a whole local day under the same conditions; kept by the day for the next asking."""
+    key = (given, plan.readings, step_s)
+    kept = day.curves.get(key)
+    if isinstance(kept, Curve):
+        return kept
+    readings = metered(plan, given, book, day.date)
+    count = math.floor((day.end_s - day.start_s) / step_s)
+    states = [day.state(day.start_s + i * step_s) for i in range(count + 1)]
+    values = [corrected(estimate(state, given), state, readings)[0] for state in states]
+    curve = Curve(tuple(s.ut_s for s in states), tuple(v.ev100 for v in values), tuple(v.low for v in values),
+                  tuple(v.high for v in values), tuple(states))  # fmt: skip
+    day.curves[key] = curve
+    return curve
+
+
+def describe(light: Light) -> str:
+    """ "EV 9.4 +-1, estimate: ..."."""
+    below, above = light.ev100 - light.ev100_low, light.ev100_high - light.ev100
+    around = f" +-{above:.1f}" if abs(below - above) < 0.05 else f" -{below:.1f} +{above:.1f}"
+    return f"{ev_text(light.ev100)}{around}, {light.reason}"

@@ -1,0 +1,142 @@
+"""How long a shot works: the stretches of the day with enough light for a rig, and what giving one thing up buys."""
+
+from __future__ import annotations
+
+import math
+from typing import NamedTuple
+
+from fieldplan.model.plan import SkySubject
+from fieldplan.notation.display import ev_text
+from fieldplan.planner.answers import Answer, Gain, Light, Wanted, WorkSpan
+from fieldplan.planner.assess import assess_rig
+from fieldplan.planner.rigs import Rig
+from fieldplan.planner.scene import Curve
+from fieldplan.planner.skybook import SkyState
+from fieldplan.sky.refraction import apparent_altitude_deg
+
+_STOP = 1.0
+
+
+class View(NamedTuple):
+    """Where the lens looks, and how far from its axis the sun is in the frame [deg]; no aim, no sun in the frame."""
+
+    aim_deg: float | None
+    aim_altitude_deg: float
+    half_angle_deg: float
+
+
+def angle_between_deg(azimuth_a: float, altitude_a: float, azimuth_b: float, altitude_b: float) -> float:
+    """Angle between two directions given by azimuth and altitude [deg]."""
+    a, b = math.radians(altitude_a), math.radians(altitude_b)
+    turn = math.radians(azimuth_a - azimuth_b)
+    cosine = math.sin(a) * math.sin(b) + math.cos(a) * math.cos(b) * math.cos(turn)
+    return math.degrees(math.acos(max(-1.0, min(1.0, cosine))))
+
+
+def sun_in_frame(state: SkyState, view: View) -> bool:
+    """Whether the sun, up and clear of the ground, stands within the frame's half diagonal of the aim."""
+    if view.aim_deg is None or state.sun_altitude_deg < -0.8 or not state.sun_clear:
+        return False
+    seen = apparent_altitude_deg(state.sun_altitude_deg)
+    return angle_between_deg(state.sun_azimuth_deg, seen, view.aim_deg, view.aim_altitude_deg) < view.half_angle_deg
+
+
+def half_angle_deg(answer: Answer) -> float:
+    """Half of the diagonal angle of view of an answer [deg]."""
+    if answer.frame_width_m is None or answer.frame_height_m is None or answer.acting_focal_m is None:
+        return 0.0
+    half = math.hypot(answer.frame_width_m, answer.frame_height_m) / 2.0
+    return math.degrees(math.atan(half / answer.acting_focal_m))
+
+
+def _runs(values: tuple[float, ...], times: tuple[float, ...], limit: float, shut: list[bool]) -> list[tuple[float, float, int, int]]:
+    """Stretches at or above the limit and not shut: start [s], end [s], and the samples within."""
+    runs = []
+    open_at: int | None = None
+    good = [v >= limit and not s for v, s in zip(values, shut, strict=True)]
+    for i, fine in enumerate([*good, False]):
+        if fine and open_at is None:
+            open_at = i
+        elif not fine and open_at is not None:
+            runs.append((_edge(values, times, limit, shut, open_at, -1), _edge(values, times, limit, shut, i - 1, 1), open_at, i - 1))
+            open_at = None
+    return runs
+
+
+def _edge(values: tuple[float, ...], times: tuple[float, ...], limit: float, shut: list[bool], index: int, way: int) -> float:
+    """The instant at which a stretch begins (way -1) or ends (way +1), straight between samples."""
+    other = index + way
+    if not 0 <= other < len(values):
+        return times[index]
+    if shut[other] or values[index] == values[other] or not math.isfinite(values[other]):
+        return (times[index] + times[other]) / 2.0
+    share = (values[index] - limit) / (values[index] - values[other])
+    return times[index] + min(max(share, 0.0), 1.0) * (times[other] - times[index])
+
+
+def _reason(curve: Curve, shut: list[bool], limit: float, index: int, way: int) -> str:
+    other = index + way
+    if not 0 <= other < len(curve.times_s):
+        return "the day begins" if way < 0 else "the day ends"
+    if shut[other]:
+        return "sun in the frame"
+    if curve.states[index].sun_clear != curve.states[other].sun_clear:
+        return "sun behind the ridge"
+    return f"light below {ev_text(limit)}"
+
+
+def work_spans(answer: Answer, curve: Curve, view: View) -> list[WorkSpan]:
+    """When the rig of this answer can take the shot, over one day; each end as a range from the light's uncertainty."""
+    limit = answer.needs_ev100
+    if limit is None or not curve.times_s:
+        return []
+    shut = [sun_in_frame(s, view) for s in curve.states] if view.aim_deg is not None else [False] * len(curve.states)
+    nominal = _runs(curve.ev100, curve.times_s, limit, shut)
+    safe = _runs(curve.low, curve.times_s, limit, shut)
+    hopeful = _runs(curve.high, curve.times_s, limit, shut)
+    spans = []
+    for start, end, first, last in nominal:
+        wide = next((h for h in hopeful if h[0] <= start and h[1] >= end), (start, end, 0, 0))
+        inner = [s for s in safe if s[0] < end and s[1] > start]
+        late, early = (inner[0][0], inner[-1][1]) if inner else (end, start)
+        spans.append(WorkSpan(
+            answer.label, answer.hold, start, wide[0], late, _reason(curve, shut, limit, first, -1),
+            end, early, wide[1], _reason(curve, shut, limit, last, 1), bool(inner),
+        ))  # fmt: skip
+    return spans
+
+
+def minutes_of(answer: Answer, curve: Curve, view: View) -> float:
+    """Minutes of the day in which the rig of this answer can take the shot."""
+    return sum(s.end_s - s.start_s for s in work_spans(answer, curve, view)) / 60.0
+
+
+def gains(answer: Answer, rig: Rig, wanted: Wanted, light: Light | None, curve: Curve, view: View, units: str) -> list[Gain]:
+    """What giving one thing up buys, in minutes of the day, best first; only what changes anything."""
+    if answer.needs_ev100 is None:
+        return []
+    before = minutes_of(answer, curve, view)
+    tried: list[tuple[str, Answer]] = [
+        ("one stop more ISO", answer._replace(needs_ev100=answer.needs_ev100 - _STOP)),
+    ]
+
+    def again(what: str, changed: Wanted) -> None:
+        other = assess_rig(rig, changed, answer.hold, light, units)
+        if other.needs_ev100 is not None:
+            tried.append((what, other))
+
+    if wanted.speed_m_s > 0.0:
+        again("half the motion", wanted._replace(speed_m_s=wanted.speed_m_s / 2.0))
+    if wanted.fill is not None:
+        again("two thirds of the share", wanted._replace(fill=(wanted.fill[0] * 2 / 3, wanted.fill[1] * 2 / 3)))
+    if wanted.depth_m is not None or wanted.sharp_from_m is not None:
+        again("no depth wanted", wanted._replace(depth_m=None, sharp_from_m=None, sharp_to_m=None))
+    if wanted.shake_factor > 0.0:
+        again("on a firm support", wanted._replace(shake_factor=0.0))
+    found = [Gain(what, minutes_of(a, curve, view) - before, a.needs_ev100 or 0.0) for what, a in tried]
+    return sorted((g for g in found if g.minutes >= 0.5), key=lambda g: -g.minutes)
+
+
+def is_sun(subject: object) -> bool:
+    """Whether a shot's subject is the sun itself, which of course is in the frame."""
+    return isinstance(subject, SkySubject) and subject.sky == "sun"
