@@ -2,13 +2,18 @@
 
 from __future__ import annotations
 
+import datetime as dt
+from typing import NamedTuple
+
 from fieldplan.model.catalogue import ApproachRule, Catalogue
 from fieldplan.model.plan import Plan, SkySubject
 from fieldplan.notation.display import length_text
 from fieldplan.planner.answers import Caution, Wanted
 
+SUN_NEAR_DEG = 5.0  # the least angle from the aim at which the sun is warned of
 _ANIMALS = frozenset({"bird", "mammal", "sea mammal"})
 SHIMMER_FROM_M = 50.0  # grading in data/cautions.toml: slight beyond 50 m, marked beyond 100 m, strong beyond 300 m
+_SHIMMER_HOURS = range(9, 18)  # mid-morning to late afternoon, as graded there
 _SHIMMER = ((300.0, "heat shimmer, strong"), (100.0, "heat shimmer, marked"), (SHIMMER_FROM_M, "heat shimmer, slight"))
 
 
@@ -22,50 +27,87 @@ def rules_for(keys: tuple[str, ...], countries: tuple[str, ...], catalogue: Cata
     return [r for r in catalogue.rules if r.key in keys and set(r.countries) & set(countries)]
 
 
-def _approach(wanted: Wanted, countries: tuple[str, ...], catalogue: Catalogue, shot: str, units: str) -> list[Caution]:
-    held = rules_for(wanted.approach, countries, catalogue)
-    where = "/".join(countries) if countries else "this place"
+def in_season(season: str | None, date: dt.date | None) -> bool:
+    """Whether a rule with a season such as "1 March to 30 June" holds on a date; always when either is not known."""
+    if season is None or date is None:
+        return True
+    try:
+        ends = [dt.datetime.strptime(f"{part.strip()} 2000", "%d %B %Y") for part in season.split(" to ")]
+        first, last = ((end.month, end.day) for end in ends)
+    except ValueError:
+        return True
+    day = (date.month, date.day)
+    return first <= day <= last if first <= last else day >= first or day <= last
+
+
+def _rule_line(rule: ApproachRule, near: float | None, units: str) -> tuple[bool, str]:
+    """Whether the plan goes nearer than the rule, and the line that says so."""
+    if rule.distance is None:
+        return False, f"{rule.place}: {rule.wording} Check locally."
+    closer = near is not None and near < rule.distance
+    sign = f"you plan {length_text(near, units)}: " if closer else ""
+    season = f", {rule.season}" if rule.season else ""
+    return closer, (
+        f"{sign}{rule.kind} in {rule.place}, {length_text(float(rule.distance), units)}{season} ({rule.key}). Check locally."
+    )
+
+
+def _approach(
+    wanted: Wanted, place: Surroundings, catalogue: Catalogue, shot: str, units: str
+) -> list[Caution]:
+    held = [r for r in rules_for(wanted.approach, place.countries, catalogue) if in_season(r.season, place.date)]
     if not held:
-        return [Caution("approach unknown", f"approach distance: none held for this place ({where}); ask locally, and watch "
-                        "how it behaves", "data/approach.toml", shot)]
+        where = "/".join(place.countries) if place.countries else "this place"
+        text = f"approach distance: none held for this place ({where}). Ask locally, and watch how it behaves."
+        return [Caution("approach unknown", text, "data/approach.toml", shot)]
     near = None if wanted.distance is None else wanted.distance[0]
-    lines = []
-    for rule in held:
-        if rule.distance is None:
-            text = f"{rule.place}: {rule.wording} Check locally."
-        else:
-            closer = near is not None and near < rule.distance
-            sign = f"you plan {length_text(near, units)}, " if closer else ""
-            season = f", {rule.season}" if rule.season else ""
-            text = (f"{sign}{rule.kind} in {rule.place}: {length_text(float(rule.distance), units)}{season} ({rule.key}). "
-                    "Check locally.")
-        lines.append(Caution("approach distance", text, rule.source, shot))
-    return sorted(lines, key=lambda c: not c.text.startswith("you plan"))
+    lines = sorted(((*_rule_line(rule, near, units), rule.source) for rule in held), key=lambda line: not line[0])
+    return [Caution("approach distance", text, source, shot) for _, text, source in lines]
+
+
+class Surroundings(NamedTuple):
+    """Where and when a shot is taken: country codes, date and hour (None: not known), and where the sun is to the aim.
+
+    sun_apart_deg: angle between the sun, while it is up, and the aim; frame_deg: the best answer's widest angle of view.
+    """
+
+    countries: tuple[str, ...] = ()
+    date: dt.date | None = None
+    hour: int | None = None
+    sun_up: bool = False
+    sun_apart_deg: float | None = None
+    frame_deg: float = 0.0
+    dark: bool = False
+
+
+def _sun(subject: object, place: Surroundings, catalogue: Catalogue, shot: str) -> list[Caution]:
+    if isinstance(subject, SkySubject) and subject.sky == "sun":
+        return _line(catalogue, "sun", shot) + _line(catalogue, "sun filter", shot)
+    near = place.sun_apart_deg is not None and place.sun_apart_deg < max(place.frame_deg, SUN_NEAR_DEG)
+    return _line(catalogue, "sun", shot) if near and place.sun_up else []
 
 
 def shot_cautions(
-    wanted: Wanted | None, shot_name: str, subject: object, countries: tuple[str, ...], catalogue: Catalogue, units: str
+    wanted: Wanted | None, shot_name: str, subject: object, place: Surroundings, catalogue: Catalogue, units: str
 ) -> tuple[Caution, ...]:
     """Cautions of one shot, gravest first."""
-    lines: list[Caution] = []
-    if isinstance(subject, SkySubject) and subject.sky == "sun":
-        lines += _line(catalogue, "sun", shot_name) + _line(catalogue, "sun filter", shot_name)
+    lines = _sun(subject, place, catalogue, shot_name)
     if wanted is None:
         return tuple(lines)
     if wanted.group in _ANIMALS or wanted.approach:
-        lines += _approach(wanted, countries, catalogue, shot_name, units)
+        lines += _approach(wanted, place, catalogue, shot_name, units)
         lines += _line(catalogue, "animals", shot_name)
+    if place.dark:
+        lines += _line(catalogue, "night", shot_name)
     far = 0.0 if wanted.distance is None or wanted.group == "sky" else wanted.distance[1]
-    grade = next((kind for start, kind in _SHIMMER if far > start), None)
+    hot = place.hour is None or place.hour in _SHIMMER_HOURS
+    grade = next((kind for start, kind in _SHIMMER if far > start), None) if hot else None
     if grade is not None:
         lines += _line(catalogue, grade, shot_name)
     return tuple(lines)
 
 
 def plan_cautions(plan: Plan, catalogue: Catalogue) -> tuple[Caution, ...]:
-    """Cautions of the whole outing: ground, tide, night."""
-    lines = _line(catalogue, "tide", None) + _line(catalogue, "cliff", None)
-    early_or_late = any(s.time is not None and not 8 <= s.time.hour < 18 for s in plan.shots)
-    if early_or_late:
-        lines += _line(catalogue, "night", None)
-    return tuple(lines)
+    """Cautions of the whole outing: ground, water, permits."""
+    kinds = ("tide", "cliff", "permit") if plan.site is not None else ("tide",)
+    return tuple(line for kind in kinds for line in _line(catalogue, kind, None))

@@ -9,23 +9,27 @@ from zoneinfo import ZoneInfo
 from fieldplan.model.catalogue import Catalogue
 from fieldplan.model.gear import Profile
 from fieldplan.model.plan import Plan, RigChoice, Shot
-from fieldplan.planner.answers import Answer, PlanAnswers, ShotAnswers, Wanted
+from fieldplan.planner.answers import Answer, Gain, Light, PlanAnswers, ShotAnswers, Wanted, WorkSpan
 from fieldplan.planner.assess import assess_rig
-from fieldplan.planner.cautions import plan_cautions, shot_cautions
+from fieldplan.planner.cautions import Surroundings, plan_cautions, shot_cautions
 from fieldplan.planner.kit import exposure_table, kit_list, total_weight_kg
 from fieldplan.planner.lighting import given_light
 from fieldplan.planner.ranking import ranked, why_first
 from fieldplan.planner.reach import distance_table, needed_distance, needed_focal, needed_size
 from fieldplan.planner.rigs import Kit, Rig, prepare
+from fieldplan.planner.scene import Curve, conditions, light_curve, scene_light
+from fieldplan.planner.skybook import SkyBook, SkyDay
 from fieldplan.planner.subjects import Unknown, resolve
+from fieldplan.planner.times import View, angle_between_deg, gains, half_angle_deg, is_sun, work_spans
 
 
 class Setting(NamedTuple):
-    """What the answers rest on besides the plan: the lists, the zone and the countries of the site."""
+    """What the answers rest on besides the plan: the lists, the zone, the countries and the sky of the site."""
 
     catalogue: Catalogue
     time_zone: str | None = None
     countries: tuple[str, ...] = ()
+    book: SkyBook | None = None
 
 
 def moment(plan: Plan, shot: Shot, time_zone: str | None) -> dt.datetime | None:
@@ -72,38 +76,120 @@ def _missing(wanted: Wanted) -> tuple[str | None, str | None]:
     return "share", None
 
 
-def _nothing(shot: Shot, when: dt.datetime | None, problem: str, setting: Setting, units: str) -> ShotAnswers:
-    cautions = shot_cautions(None, shot.name, shot.subject, setting.countries, setting.catalogue, units)
-    return ShotAnswers(shot, when, None, given_light(shot), (), (), (), (), None, problem, (), cautions, "")
+def _surroundings(
+    shot: Shot, when: dt.datetime | None, light: Light | None, best: Answer | None, setting: Setting
+) -> Surroundings:
+    """Where and when, for the cautions."""
+    apart, up = None, False
+    if light is not None and light.sun_altitude_deg is not None and light.sun_azimuth_deg is not None:
+        up = light.sun_altitude_deg > -0.9
+        if shot.aim is not None:
+            apart = angle_between_deg(light.sun_azimuth_deg, light.sun_altitude_deg, shot.aim, shot.aim_altitude)
+    frame = 0.0 if best is None else 2.0 * half_angle_deg(best)
+    dark = light is not None and light.sun_altitude_deg is not None and light.sun_altitude_deg < -6.0
+    date = None if when is None else when.date()
+    return Surroundings(setting.countries, date, None if when is None else when.hour, up, apart, frame, dark)
 
 
-def assess_shot(plan: Plan, shot: Shot, kit: Kit, setting: Setting) -> ShotAnswers:
-    """Every rig for one shot, ranked. Fast enough to be called at each key press."""
+def _light(plan: Plan, shot: Shot, when: dt.datetime | None, setting: Setting) -> Light | None:
+    """The light as given; else reckoned from the sky, where position, zone, date and time are known.
+
+    A given light also carries where sun and moon stand, when that can be known.
+    """
+    given = given_light(shot)
+    if setting.book is None or when is None or when.tzinfo is None:
+        return given
+    scene = scene_light(plan, shot, setting.book, when)
+    if given is None:
+        return scene
+    return scene._replace(
+        ev100=given.ev100, ev100_low=given.ev100_low, ev100_high=given.ev100_high,
+        illuminance_lux=given.illuminance_lux, source=given.source, reason=given.reason,
+    )  # fmt: skip
+
+
+def assess_shot(plan: Plan, shot: Shot, kit: Kit, setting: Setting, times: bool = False) -> ShotAnswers:
+    """Every rig for one shot, ranked. Fast enough to be called at each key press.
+
+    times: also how long each rig works through the day and what giving one thing up buys (slower).
+    """
     when = moment(plan, shot, setting.time_zone)
+    light = _light(plan, shot, when, setting)
+
+    def without(problem: str, wanted: Wanted | None = None, notes: tuple[str, ...] = ()) -> ShotAnswers:
+        cautions = shot_cautions(wanted, shot.name, shot.subject, _surroundings(shot, when, light, None, setting),
+                                 setting.catalogue, plan.units)  # fmt: skip
+        return ShotAnswers(shot, when, wanted, light, (), (), (), (), None, problem, notes, cautions, "")
+
     try:
         wanted = resolve(shot, setting.catalogue, kit.supports, kit.shake, plan.site)
     except Unknown as unknown:
-        return _nothing(shot, when, str(unknown), setting, plan.units)
+        return without(str(unknown))
     missing, problem = _missing(wanted)
     rigs = [rig for rig in kit.rigs if _chosen(rig, shot.rig)]
     if problem is None and not rigs:
         problem = _no_rig(shot, kit)
     if problem is not None:
-        return _nothing(shot, when, problem, setting, plan.units)._replace(wanted=wanted, notes=wanted.notes)
-    light = given_light(shot)
+        return without(problem, wanted, wanted.notes)
     answers = ranked([assess_rig(rig, wanted, hold, light, plan.units) for rig in rigs for hold in wanted.holds])
-    notes = list(wanted.notes)
-    if light is None:
-        notes.append("no light given, so no ISO: write light = \"EV 12\" or a row such as \"open shade\"")
-    if any(a.magnification_assumed for a in answers):
-        notes.append("a lens without its largest magnification is reckoned as 1:1 at its closest focus")
-    cautions = shot_cautions(wanted, shot.name, shot.subject, setting.countries, setting.catalogue, plan.units)
-    return ShotAnswers(
+    cautions = shot_cautions(wanted, shot.name, shot.subject,
+                             _surroundings(shot, when, light, answers[0], setting), setting.catalogue, plan.units)  # fmt: skip
+    found = ShotAnswers(
         shot, when, wanted, light, answers, needed_focal(kit, wanted),
         needed_distance(kit, wanted, answers) if missing == "distance" or wanted.distance is not None else (),
         needed_size(wanted, answers) if missing == "size" else (),
-        missing, None, tuple(notes), cautions, why_first(answers),
+        missing, None, _notes(plan, shot, wanted, light, answers), cautions, why_first(answers),
     )  # fmt: skip
+    if times:
+        spans = tuple(span for answer in answers for span in working(plan, shot, answer, setting))
+        found = found._replace(times=spans, gains=gained(plan, shot, found, answers[0], kit, setting))
+    return found
+
+
+def _notes(plan: Plan, shot: Shot, wanted: Wanted, light: Light | None, answers: tuple[Answer, ...]) -> tuple[str, ...]:
+    notes = list(wanted.notes)
+    if light is None:
+        lacks = [what for what, there in (
+            ("the site's position", plan.site is not None and plan.site.position is not None),
+            ("a date", shot.date is not None or plan.date is not None),
+            ("a time", shot.time is not None or shot.start is not None),
+        ) if not there]  # fmt: skip
+        missing = f"; to reckon it, add {' and '.join(lacks)}" if lacks else ""
+        notes.append(f'no light, so no ISO: write light = "EV 12" or a row such as "open shade"{missing}')
+    if any(a.magnification_assumed for a in answers):
+        notes.append("a lens without its largest magnification is reckoned as 1:1 at its closest focus")
+    return tuple(notes)
+
+
+def _day(plan: Plan, shot: Shot, setting: Setting) -> tuple[SkyDay, Curve] | None:
+    """The day of a shot and its light through that day; None where the sky is not known or the light is given."""
+    date = shot.date or plan.date
+    if setting.book is None or date is None or shot.light is not None:
+        return None
+    day = setting.book.day(date)
+    return day, light_curve(plan, conditions(plan, shot), day, setting.book)
+
+
+def _look(shot: Shot, answer: Answer) -> View:
+    aim = None if is_sun(shot.subject) else shot.aim
+    return View(aim, shot.aim_altitude, half_angle_deg(answer))
+
+
+def working(plan: Plan, shot: Shot, answer: Answer, setting: Setting) -> list[WorkSpan]:
+    """When one answer's rig can take the shot through its day; empty where the light is given or not known."""
+    found = _day(plan, shot, setting)
+    return [] if found is None else work_spans(answer, found[1], _look(shot, answer))
+
+
+def gained(
+    plan: Plan, shot: Shot, answers: ShotAnswers, answer: Answer, kit: Kit, setting: Setting
+) -> tuple[Gain, ...]:
+    """What giving one thing up buys for one answer, in minutes of the day."""
+    found = _day(plan, shot, setting)
+    rig = next((r for r in kit.rigs if r.label == answer.label), None)
+    if found is None or rig is None or answers.wanted is None:
+        return ()
+    return tuple(gains(answer, rig, answers.wanted, answers.light, found[1], _look(shot, answer), plan.units))
 
 
 def _no_rig(shot: Shot, kit: Kit) -> str:
@@ -118,7 +204,7 @@ def _no_rig(shot: Shot, kit: Kit) -> str:
 def assess(plan: Plan, profile: Profile, setting: Setting, kit: Kit | None = None) -> PlanAnswers:
     """Answers to a whole plan. kit: the profile made ready, where the caller keeps it."""
     kit = kit or prepare(profile)
-    shots = tuple(assess_shot(plan, shot, kit, setting) for shot in plan.shots)
+    shots = tuple(assess_shot(plan, shot, kit, setting, times=True) for shot in plan.shots)
     return gather(plan, profile, setting, kit, shots)
 
 

@@ -67,18 +67,17 @@ def _listed(shot: Shot, name: str, catalogue: Catalogue) -> _Facts:
     facts = _Facts(subject.name)
     pose = activity or Activity(name="still")
     facts.height, facts.width = _ends(subject.height), _ends(subject.width)
-    if pose.height is not None or pose.width is not None:
-        facts.height, facts.width = _ends(pose.height), _ends(pose.width)
+    facts.height, facts.width = _ends(pose.height) or facts.height, _ends(pose.width) or facts.width
     facts.front_to_back = _ends(pose.front_to_back or subject.front_to_back)
     still = subject.activities[0] if subject.activities else None
-    floor = still.speed.high if subject.living and still is not None and still.speed is not None else 0.0
-    chosen = shot.speed.high if shot.speed is not None else None
+    floor = still.speed.middle if subject.living and still is not None and still.speed is not None else 0.0
+    chosen = shot.speed.middle if shot.speed is not None else None
     if chosen is None and pose.speed is not None:
-        chosen = pose.speed.high
+        chosen = pose.speed.middle
     if chosen is None and pose.sway is not None and shot.sway is None:
         chosen = sway_speed_m_s(pose.sway.width_m, pose.sway.per_second)
     facts.speed = max(chosen or 0.0, floor)
-    if shot.speed is not None and shot.speed.high < floor:
+    if shot.speed is not None and shot.speed.middle < floor:
         facts.notes.append(f"a living subject never holds wholly still: counted as {speed_text(floor)}")
     facts.activity = activity.name if activity is not None and shot.speed is None else None
     facts.living, facts.fill, facts.group, facts.approach = subject.living, subject.fill, subject.group, subject.approach
@@ -89,7 +88,7 @@ def _own(shot: Shot, subject: OwnSubject) -> _Facts:
     facts = _Facts(subject.name)
     facts.height, facts.width, facts.front_to_back = map(_ends, (subject.height, subject.width, subject.front_to_back))
     speed = shot.speed or subject.speed
-    facts.speed, facts.living, facts.group = speed.high if speed else 0.0, subject.living, subject.group
+    facts.speed, facts.living, facts.group = speed.middle if speed else 0.0, subject.living, subject.group
     if speed is None and shot.sway is None and not subject.living:
         facts.notes.append("no speed given: counted as a thing that does not move")
     if shot.activity is not None:
