@@ -121,6 +121,8 @@ def _check_signs(tokens: list[_Token]) -> None:
 def _splits(codes: str) -> list[tuple[int, int]]:
     """(end of the first angle, start of the second), every way that the grammar allows."""
     commas = codes.count(",")
+    if _ANGLE.fullmatch(codes) and set(codes) & set("HdL"):  # 52°28 or N 52 28: a single angle, not 52 and 28
+        raise _Shapeless(f"there is only one angle; {EXAMPLE}")
     if commas == 1:
         cut = codes.index(",")
         candidates = [(cut, cut + 1)]
@@ -130,6 +132,8 @@ def _splits(codes: str) -> list[tuple[int, int]]:
     if len(fitting) > 1:  # 52 18 4 58: as many numbers in one as in the other
         alike = [(a, b) for a, b in fitting if _numbers(codes[:a]) == _numbers(codes[b:])]
         fitting = alike or fitting
+    if not commas and codes.isdigit():  # nothing but numbers: only equal parts can be told apart
+        fitting = [(a, b) for a, b in fitting if _numbers(codes[:a]) == _numbers(codes[b:])]
     if not fitting:
         what = {0: "there is no number in it", 1: "there is only one number"}
         raise _Shapeless(f"{what.get(_numbers(codes), 'this is not a latitude and a longitude')}; {EXAMPLE}")

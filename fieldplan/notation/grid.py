@@ -18,6 +18,7 @@ _ROWS = "ABCDEFGHJKLMNPQRSTUV"
 _CYCLE_M = 2_000_000  # the row letters repeat
 # Zones reach 6 degrees from their middle in 32V and around Svalbard; neighbours are written into a zone near its edge.
 _WIDEST_DEG = 7.0
+_HIGHEST_M, _LOWEST_M = 9_500_000, 1_000_000  # northings of about 85 N and 81 S: beyond, the projection is not sound
 _BAND_SLACK_DEG = 0.5
 _NUMBER = r"([0-9]+(?:\.[0-9]+)?)"
 _UTM = re.compile(rf"(?:utm )?(?:zone )?([0-9]{{1,2}}) ?([a-z]|north|south)[ ,]+(?:e ?)?{_NUMBER} ?(?:m ?)?e?"
@@ -25,8 +26,10 @@ _UTM = re.compile(rf"(?:utm )?(?:zone )?([0-9]{{1,2}}) ?([a-z]|north|south)[ ,]+
 _MGRS = re.compile(r"(?:mgrs )?([0-9]{1,2}) ?([a-z]) ?([a-z]) ?([a-z]) ?([0-9]*)(?: ([0-9]+))?")
 _POLAR = re.compile(r"(?:mgrs )?[abyz] ?[a-z]{2} ?[0-9]")
 # A zone with three letters; with a letter that means nothing in degrees; or with any letter and a number in metres.
+# "deg" and "sec" may also be band and square, but only before the digits of a cell are they taken so.
 _GRID = re.compile(r"(?:utm|mgrs|zone)\b"
-                   r"|[0-9]{1,2} ?(?!deg|min|sec|lat|lon|lng)[a-z] ?[a-z]{2}(?![a-z])"
+                   r"|[0-9]{1,2} ?(?!deg|min|sec)[a-z] ?[a-z]{2}(?![a-z])"
+                   r"|[0-9]{1,2} ?(?:deg|sec)(?:(?:[0-9]{2}){2,5}| [0-9]{3,5} [0-9]{3,5})$"
                    r"|[0-9]{1,2} ?[abcf-mp-rt-vxyz]\b"
                    r"|[0-9]{1,2} ?(?:[a-z]|north|south)[ ,]+(?:e ?)?[0-9]{5}"
                    rf"|{_POLAR.pattern}")  # fmt: skip
@@ -64,6 +67,8 @@ def _read_utm(zone: int, letter: str, easting: str, northing: str) -> Position:
     if not hemisphere and band not in _BANDS:
         raise ValueError(f"{band} is not a band of UTM (C to X without I and O); {_UTM_EXAMPLE}")
     north = letter == "north" or (letter != "south" and band >= "N" and band != "S")
+    if (north and north_m > _HIGHEST_M) or (not north and north_m < _LOWEST_M):
+        raise ValueError(f"northing {northing} in the {'north' if north else 'south'} is off the grid: {_LIMITS}")
     if letter == "s" and _in_band(_latitude_longitude(east_m, north_m, zone, True)[0], "S", _BAND_SLACK_DEG):
         raise ValueError(f'is S the band (32 to 40 north) or the southern hemisphere? Write "{zone} north '
                          f'{easting} {northing}" or "{zone} south {easting} {northing}"')
@@ -71,7 +76,7 @@ def _read_utm(zone: int, letter: str, easting: str, northing: str) -> Position:
     if not hemisphere and not _in_band(latitude, band, _BAND_SLACK_DEG):
         raise ValueError(f"band {band} is {_band_words(band)}, but this northing is at latitude "
                          f"{latitude:.1f}; {_UTM_EXAMPLE}")
-    _check_width(latitude, longitude, zone)
+    _check_width(longitude, zone)
     return placed(latitude, longitude, max(half_digit(easting), half_digit(northing)))
 
 
@@ -95,9 +100,12 @@ def _read_mgrs(zone: int, band: str, square: str, first: str, second: str | None
     north_m = row * 100_000 + int(digits[half:] or 0) * cell_m + cell_m / 2
     slack_deg = 0.02 + cell_m / 100_000  # a cell may lie across the edge of its band
     for cycle in range(5):
-        latitude, longitude = _latitude_longitude(east_m, north_m + cycle * _CYCLE_M, zone, band >= "N")
+        northing_m = north_m + cycle * _CYCLE_M
+        if (northing_m > _HIGHEST_M) if band >= "N" else (northing_m < _LOWEST_M):
+            continue
+        latitude, longitude = _latitude_longitude(east_m, northing_m, zone, band >= "N")
         if _in_band(latitude, band, slack_deg):
-            _check_width(latitude, longitude, zone)
+            _check_width(longitude, zone)
             return placed(latitude, longitude, cell_m / 2)
     raise ValueError(f"band {band} ({_band_words(band)}) of zone {zone} has no such square; {_MGRS_EXAMPLE}")
 
@@ -112,13 +120,11 @@ def _check_zone(zone: int) -> None:
         raise ValueError(f"UTM zones run from 1 to 60, not {zone}; {_UTM_EXAMPLE}")
 
 
-def _check_width(latitude_deg: float, longitude_deg: float, zone: int) -> None:
+def _check_width(longitude_deg: float, zone: int) -> None:
     off_deg = abs((longitude_deg - (6 * zone - 183) + 180.0) % 360.0 - 180.0)
     if off_deg > _WIDEST_DEG:
         raise ValueError(f"that easting is {off_deg:.1f} degrees of longitude from the middle of zone {zone}, "
                          "outside it")
-    if not -80.5 <= latitude_deg <= 84.5:
-        raise ValueError(f"latitude {latitude_deg:.1f} is off the grid; {_LIMITS}")
 
 
 def _band_edges(band: str) -> tuple[int, int]:
@@ -140,7 +146,8 @@ def _easting_northing(latitude_deg: float, longitude_deg: float) -> tuple[float,
     """(easting [m], northing [m], zone, band). Raises ValueError off the grid."""
     if not -80.0 <= latitude_deg <= 84.0:
         raise ValueError(f"latitude {latitude_deg:.10g} is off the grid: {_LIMITS}; choose another way of writing")
-    east, north, zone, band = importlib.import_module("utm").from_latlon(latitude_deg, longitude_deg)
+    # Ten decimals (0.01 mm): a latitude of -1e-50 would get band N and a negative northing.
+    east, north, zone, band = importlib.import_module("utm").from_latlon(round(latitude_deg, 10) + 0.0, longitude_deg)
     return float(east), float(north), int(zone), str(band)
 
 

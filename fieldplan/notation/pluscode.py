@@ -67,8 +67,8 @@ def write_plus_code(latitude_deg: float, longitude_deg: float, length: int = 11)
     if length not in (2, 4, 6, 8, 10, 11, 12, 13, 14, 15):
         raise ValueError(f"a plus code has 2, 4, 6, 8 or 10 to 15 digits, not {length}")
     # Rounding before the cut keeps 1.2, which no binary number holds, in the cell that begins at 1.2.
-    south = math.floor(round((latitude_deg + 90.0) * _UNITS_LATITUDE, 3))
-    west = math.floor(round((longitude_deg + 180.0) * _UNITS_LONGITUDE, 3)) % (360 * _UNITS_LONGITUDE)
+    south = math.floor(round((latitude_deg + 90.0) * _UNITS_LATITUDE, 5))
+    west = math.floor(round((longitude_deg + 180.0) * _UNITS_LONGITUDE, 5)) % (360 * _UNITS_LONGITUDE)
     south = min(max(south, 0), 180 * _UNITS_LATITUDE - 1)  # the pole belongs to the last cell
     fine = []
     for _ in range(5):

@@ -37,21 +37,24 @@ def setting_for(
         return setting * factor - slope * magnification - wanted
 
     low, high = law.short_m, law.long_m
-    at_low, at_high = surplus(low), surplus(high)
-    if at_high <= 0.0:
+    if surplus(high) <= 0.0:
         return high
-    if at_low >= 0.0:
+    if surplus(low) >= 0.0:
         return low
+    before = min(max(wanted / factor, low), high)
+    value_before = surplus(before)
+    setting = before - value_before / factor
     for _ in range(60):
-        setting = high - at_high * (high - low) / (at_high - at_low)
+        if not low < setting < high:
+            setting = (low + high) / 2.0
         value = surplus(setting)
-        if abs(value) <= 1e-12 * wanted:
-            return min(max(setting, law.short_m), law.long_m)
-        if value > 0.0:
-            high, at_high, at_low = setting, value, at_low / 2.0
-        else:
-            low, at_low, at_high = setting, value, at_high / 2.0
-    return (low + high) / 2.0
+        if abs(value) <= 1e-13 * wanted:
+            break
+        low, high = (low, setting) if value > 0.0 else (setting, high)
+        step = value - value_before
+        before, setting = setting, setting - value * (setting - before) / step if step else (low + high) / 2.0
+        value_before = value
+    return min(max(setting, law.short_m), law.long_m)
 
 
 def _searched(law: LensLaw, distance_m: float, wanted: float, factor: float, tube_m: float, power_d: float) -> float:

@@ -68,10 +68,25 @@ def _set(rig: Rig, wanted: Wanted, view: _View, distance: float | None) -> tuple
         return rig.fixed, law.long_m
     elif wanted.fill is not None and view.fill_rate and distance is not None:
         magnification = _middle(wanted.fill) / view.fill_rate
-        setting = setting_for(law, distance, magnification, rig.factor, rig.tube_m, rig.power_d)
+        if rig.prepared:
+            o = _nearest(rig.prepared, distance, magnification)
+            return o, o.focal_m / rig.factor
+        setting = setting_for(law, distance, magnification, rig.factor)
     else:
         setting = law.long_m if view.fill_rate else law.short_m
     return optic(law, setting, rig.factor, rig.tube_m, rig.power_d), setting
+
+
+def _nearest(prepared: tuple[Optic, ...], distance: float, magnification: float) -> Optic:
+    """The prepared setting that focuses at the distance and comes nearest to the magnification."""
+    best, least = prepared[-1], INFINITY
+    for o in prepared:
+        focus = focus_at(o, distance)
+        if focus is not None and focus.magnification > 0.0:
+            miss = abs(math.log(focus.magnification / magnification))
+            if miss < least:
+                best, least = o, miss
+    return best
 
 
 def _between(o: Optic, wanted: Wanted) -> float:

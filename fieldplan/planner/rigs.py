@@ -9,6 +9,9 @@ from fieldplan.optics import formats
 from fieldplan.optics.framing import LensLaw, Optic, optic
 
 
+_SETTINGS = 8  # steps of a zoom with a tube or close-up lens on it
+
+
 class Rig(NamedTuple):
     """One combination, with what does not change from shot to shot. Lengths in metres."""
 
@@ -23,6 +26,7 @@ class Rig(NamedTuple):
     tube_m: float
     power_d: float
     fixed: Optic | None
+    prepared: tuple[Optic, ...]
     f_short: float
     f_long: float
     f_smallest: float
@@ -71,7 +75,7 @@ def _weight(items: list[Item]) -> float | None:
 def _rig(body: Body, lens: Lens, frame: tuple[float, float], extra: dict[str, Item]) -> Rig:
     converter, tube, close_up = extra.get("converter"), extra.get("tube"), extra.get("close_up_lens")
     law = LensLaw(
-        lens.focal.low / 1.0,
+        lens.focal.low,
         lens.focal.high,
         None if lens.closest_focus is None else float(lens.closest_focus),
         None if lens.largest_magnification is None else float(lens.largest_magnification),
@@ -92,6 +96,7 @@ def _rig(body: Body, lens: Lens, frame: tuple[float, float], extra: dict[str, It
         tube_m=tube_m,
         power_d=power,
         fixed=optic(law, law.long_m, factor, tube_m, power) if law.short_m == law.long_m else None,
+        prepared=_prepared(law, factor, tube_m, power),
         f_short=lens.f_number.low,
         f_long=lens.f_number.high,
         f_smallest=float(lens.smallest_f_number),
@@ -108,6 +113,15 @@ def _rig(body: Body, lens: Lens, frame: tuple[float, float], extra: dict[str, It
         longest_s=float(body.longest_shutter),
         weight_kg=_weight(parts),
     )
+
+
+def _prepared(law: LensLaw, factor: float, tube_m: float, power_d: float) -> tuple[Optic, ...]:
+    """A zoom behind a tube or close-up lens at settings through its range: solving each anew would be felt in the fingers."""
+    if law.short_m == law.long_m or not (tube_m or power_d):
+        return ()
+    ratio = law.long_m / law.short_m
+    steps = [law.short_m * ratio ** (i / _SETTINGS) for i in range(_SETTINGS)] + [law.long_m]
+    return tuple(optic(law, setting, factor, tube_m, power_d) for setting in steps)
 
 
 def prepare(profile: Profile, candidates: bool = False) -> Kit:
