@@ -30,7 +30,7 @@ OUTSIDE = {
     "optics": set(),
     "pictures": set(),
     "sky": {"astral", "ephem", "tzfpy"},
-    "model": {"pydantic"},
+    "model": {"pydantic", "pydantic_core"},
     "planner": {"pydantic"},
     "files": {"pydantic", "platformdirs", "tomli_w", "gpxpy", "exifread"},
     "card": {"reportlab", "segno"},

@@ -1,4 +1,4 @@
-"""The ready lists: subjects, approach distances, shares of the frame, bands of light, cautions. Each value carries a mark.
+"""The ready lists: subjects, approach distances, shares of the frame, bands of light, cautions; each value has a mark.
 
 Marks: S read in the source named, P common practice, M from memory and to be checked.
 """

@@ -7,13 +7,13 @@ from __future__ import annotations
 
 import datetime as dt
 from collections.abc import Callable
-from typing import Annotated, Any
+from typing import Annotated, Any, NamedTuple
 
 from pydantic import BaseModel, ConfigDict, Field, PlainSerializer, PlainValidator, ValidationInfo
 
 from fieldplan.notation import quantity as q
 from fieldplan.notation import words
-from fieldplan.notation.numbers import plain, read_number, shown
+from fieldplan.notation.numbers import LARGEST, plain, read_number, shown, trimmed
 from fieldplan.notation.position import Position, read_position
 from fieldplan.notation.quantity import Kind, Pair, Span, Value
 
@@ -22,6 +22,21 @@ class Record(BaseModel):
     """Base of everything a person writes down: immutable, no unknown keys; each field has its own strict reader."""
 
     model_config = ConfigDict(frozen=True, extra="forbid", populate_by_name=True, arbitrary_types_allowed=True)
+
+
+class Misplaced(ValueError):
+    """A rule between fields or records is broken; ``where`` is the path from the checking record to what to mend."""
+
+    def __init__(self, message: str, *where: str | int) -> None:
+        super().__init__(message)
+        self.where = where
+
+
+class Bounds(NamedTuple):
+    """What a plain number may be."""
+
+    low: float
+    high: float
 
 
 class Spot(Position):
@@ -39,7 +54,7 @@ class Spot(Position):
 
 
 def _units(info: ValidationInfo) -> str:
-    return (info.context or {}).get("units", "metric")
+    return str((info.context or {}).get("units", "metric"))
 
 
 def _typed(value: Any) -> Any:
@@ -63,8 +78,11 @@ def _word(read: Callable[[object], Any], done: type, write: Callable[[Any], Any]
 
 
 def _pair(kind: Kind) -> list[Any]:
-    return [PlainValidator(lambda found: found if isinstance(found, Pair) else q.read_pair(found, kind)),
-            PlainSerializer(_typed), kind]
+    return [
+        PlainValidator(lambda found: found if isinstance(found, Pair) else q.read_pair(found, kind)),
+        PlainSerializer(_typed),
+        kind,
+    ]
 
 
 def _read_pixels(found: object) -> Pair:
@@ -80,16 +98,21 @@ def _number(low: float, high: float, what: str, example: str) -> list[Any]:
     def read(found: object) -> float:
         if isinstance(found, bool) or not isinstance(found, (int, float, str)):
             raise ValueError(f"{shown(found)} is not {what}; write for example {example}")
+        if isinstance(found, (int, float)) and not abs(found) < LARGEST:
+            raise ValueError(f"{shown(found)} is not {what}; write for example {example}")
         text = plain(found).removeprefix("iso").strip().rstrip("x").strip() if isinstance(found, str) else repr(found)
         try:
             number = read_number(text)
-        except ValueError:
+        except ValueError as wrong:
+            if "could" in str(wrong):
+                raise
             raise ValueError(f"{shown(found)} is not {what}; write for example {example}") from None
         if not low <= number <= high:
-            raise ValueError(f"must be {low:g} to {high:g}, got {shown(found)}; write for example {example}")
+            limits = f"{trimmed(low)} to {trimmed(high)}"
+            raise ValueError(f"{shown(found)}: {what} must be {limits}; write for example {example}")
         return number
 
-    return [PlainValidator(read), PlainSerializer(lambda v: int(v) if v == int(v) else v)]
+    return [PlainValidator(read), PlainSerializer(lambda v: int(v) if v == int(v) else v), Bounds(low, high)]
 
 
 def _names(found: object) -> tuple[str, ...]:
@@ -124,7 +147,7 @@ FNumber = Annotated[Span, *_quantity(q.F_NUMBER, q.read_span, Span)]
 FNumberOne = Annotated[Value, *_quantity(q.F_NUMBER, q.read_value, Value)]
 Sensor = Annotated[Pair, *_pair(q.SENSOR)]
 Formats = Annotated[tuple[Pair, ...], PlainValidator(_formats), PlainSerializer(lambda v: [p.typed for p in v])]
-Pixels = Annotated[Pair, PlainValidator(lambda v: v if isinstance(v, Pair) else _read_pixels(v)), PlainSerializer(_typed)]
+Pixels = Annotated[Pair, *_word(_read_pixels, Pair)]
 Small = Annotated[Value, *_quantity(q.SMALL, q.read_value, Value)]
 Closest = Annotated[Value, *_quantity(q.CLOSEST, q.read_value, Value)]
 Distance = Annotated[Span, *_quantity(q.DISTANCE, q.read_span, Span)]

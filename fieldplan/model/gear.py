@@ -8,18 +8,19 @@ from typing import Annotated, Self
 from pydantic import Field, model_validator
 
 from fieldplan.model import fields as t
-from fieldplan.model.fields import Record, entry, needed
+from fieldplan.model.fields import Misplaced, Record, entry, needed
+from fieldplan.notation.quantity import Value
 
 UNITS = ("metric", "imperial")
 
 
-def names_unique(records: Iterable[Record], what: str) -> None:
-    """Raise ValueError when two of a list share a name."""
+def names_unique(records: Iterable[Record], what: str, key: str) -> None:
+    """Raise Misplaced when two of a list share a name; key: of the list in the file."""
     seen: set[str] = set()
-    for record in records:
+    for index, record in enumerate(records):
         name = str(getattr(record, "name", ""))
         if name in seen:
-            raise ValueError(f'two of the {what} are called "{name}"; give each its own name')
+            raise Misplaced(f'two of the {what} are called "{name}"; give each its own name', key, index, "name")
         seen.add(name)
 
 
@@ -40,8 +41,8 @@ class Body(Item):
     also_takes: t.Names = entry("also takes mounts", "B, C", (), help="other mounts, by adapter")
     lowest_iso: t.Iso = entry("lowest ISO", "100", 100.0)
     iso_ceiling: t.Iso = entry("ISO ceiling", "6400", 6400.0, help="the highest that you accept")
-    fastest_shutter: t.Time = entry("fastest shutter", "1/4000", t.Value(1 / 4000, "1/4000"))
-    longest_shutter: t.Time = entry("longest shutter", "30 s", t.Value(30.0, "30 s"))
+    fastest_shutter: t.Time = entry("fastest shutter", "1/4000", Value(1 / 4000, "1/4000"))
+    longest_shutter: t.Time = entry("longest shutter", "30 s", Value(30.0, "30 s"))
     stabilisation: t.Stops = entry("stabilisation", "3", 0.0, help="stops counted on, not advertised")
     cropped_formats: t.Formats = entry("cropped formats", "24x16 mm", (), help="what it can record with a smaller lens")
     latitude: t.Stops | None = entry("latitude", "8", help="stops that one frame can hold")
@@ -50,9 +51,11 @@ class Body(Item):
 class Lens(Item):
     focal: t.Focal = needed("focal length", "150-600 mm")
     f_number: t.FNumber = needed("widest f-number", "5-6.3", help="at the short and the long end")
-    smallest_f_number: t.FNumberOne = entry("smallest f-number", "22", t.Value(22.0, "22"))
+    smallest_f_number: t.FNumberOne = entry("smallest f-number", "22", Value(22.0, "22"))
     closest_focus: t.Closest | None = entry("closest focus", "2.2 m", help="from the sensor plane")
-    largest_magnification: t.Magnification | None = entry("largest magnification", "0.2", help="at closest focus, long end")
+    largest_magnification: t.Magnification | None = entry(
+        "largest magnification", "0.2", help="closest, at the long end"
+    )
     covers: t.Sensor | None = entry("covers", "36x24 mm", help="left out: any format")
     mount: t.Name = needed("mount", "A")
     stabilisation: t.Stops = entry("stabilisation", "4", 0.0, help="with the body's, the larger counts")
@@ -120,11 +123,8 @@ class Profile(Record):
 
     @model_validator(mode="after")
     def _consistent(self) -> Self:
-        for records, what in ((self.bodies, "bodies"), (self.lenses, "lenses"), (self.converters, "converters"),
-                              (self.tubes, "tubes"), (self.close_up_lenses, "close-up lenses"),
-                              (self.flashes, "flashes"), (self.supports, "supports"), (self.bags, "bags"),
-                              (self.extras, "extras")):
-            names_unique(records, what)
+        for key, (attribute, _) in LISTS.items():
+            names_unique(getattr(self, attribute), attribute.replace("_", " ").replace("close up", "close-up"), key)
         return self
 
 

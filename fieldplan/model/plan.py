@@ -7,9 +7,11 @@ from typing import Annotated, Any, Self
 from pydantic import BeforeValidator, Field, PlainSerializer, model_validator
 
 from fieldplan.model import fields as t
-from fieldplan.model.fields import Record, entry, needed
+from fieldplan.model.fields import Misplaced, Record, entry, needed
 from fieldplan.model.gear import UNITS, names_unique
+from fieldplan.notation import words
 from fieldplan.notation.numbers import shown
+from fieldplan.notation.quantity import Value
 
 SKIES = ("clear", "hazy", "thin cloud", "cloudy bright", "average cloud", "heavy overcast", "dark stratus")
 LIT = ("auto", "level ground", "front-lit", "side-lit", "back-lit", "open shade")
@@ -42,8 +44,8 @@ class Site(Record):
     name: t.Name = needed("name", "reed hide")
     position: t.Place | None = entry("position", "52.3012, 4.9711")
     time_zone: t.Name | None = entry("time zone", "Europe/Amsterdam", help="left out: found from the position")
-    elevation: t.Height = entry("elevation", "3 m", t.Value(0.0, "0 m"))
-    eye_height: t.Height = entry("height of the eye", "1.6 m", t.Value(1.6, "1.6 m"))
+    elevation: t.Height = entry("elevation", "3 m", Value(0.0, "0 m"))
+    eye_height: t.Height = entry("height of the eye", "1.6 m", Value(1.6, "1.6 m"))
     sky: Annotated[str, *t.choice(SKIES, "a sky")] = entry("sky", "clear", "clear")
     magnetic_variation: t.Degrees | None = entry("magnetic variation", "2.1", help="degrees, east +")
     country: t.Name | None = entry("country", "NL", help="two letters; left out: from the time zone")
@@ -53,8 +55,8 @@ class Site(Record):
 
     @model_validator(mode="after")
     def _consistent(self) -> Self:
-        names_unique(self.landmarks, "landmarks")
-        names_unique(self.viewpoints, "viewpoints")
+        names_unique(self.landmarks, "landmarks", "landmark")
+        names_unique(self.viewpoints, "viewpoints", "viewpoint")
         return self
 
 
@@ -110,9 +112,11 @@ def _subject(found: Any, info: Any) -> Any:
     if isinstance(found, (OwnSubject, SkySubject, LandmarkSubject)):
         return found
     if isinstance(found, str):
-        return t.words.read_name(found)
+        return words.read_name(found)
     if not isinstance(found, dict):
-        raise ValueError(f'{shown(found)} is not a subject; write the name of one, or {{ name = "...", height = "..." }}')
+        raise ValueError(
+            f'{shown(found)} is not a subject; write the name of one, or {{ name = "...", height = "..." }}'
+        )
     kind = SkySubject if "sky" in found else LandmarkSubject if "landmark" in found else OwnSubject
     return kind.model_validate(found, context=info.context)
 
@@ -142,7 +146,7 @@ class Shot(Record):
     activity: t.Name | None = entry("activity", "wading")
     speed: t.Speed | None = entry("speed", "0.4 m/s", help="instead of an activity")
     sway: t.Sway | None = entry("sway", "4 cm, 1 per second", help="width from end to end, swings a second")
-    direction: t.Direction = entry("direction", "crossing", t.words.Direction(90.0, "crossing"))
+    direction: t.Direction = entry("direction", "crossing", words.Direction(90.0, "crossing"))
     panned: t.Panned | None = entry("followed", "0.9", help="share of the motion that the camera follows, 0 to 1")
     distance: t.Distance | None = entry("distance", "25-31 m", help="from the sensor plane; one value or a range")
     fill: t.Share | None = entry("share of frame", "50-75 %")
@@ -151,8 +155,12 @@ class Shot(Record):
     depth_of_field: t.Depth | None = entry("depth wanted", "0.3 m", help="in all")
     sharp_from: t.DistanceOne | None = entry("sharp from", "1.5 m")
     sharp_to: t.DistanceOne | None = entry("sharp to", "infinity")
-    circle: t.Circle = entry("circle", "print", t.words.Circle("print", None, "print"),
-                             help="print (diagonal / 1500), pixel (2 pixels) or a diameter")
+    circle: t.Circle = entry(
+        "circle",
+        "print",
+        words.Circle("print", None, "print"),
+        help="print (diagonal / 1500), pixel (2 pixels) or a diameter",
+    )
     background: t.Behind | None = entry("background behind", "15 m", help="behind the subject; left out: infinity")
     lit: Annotated[str, *t.choice(LIT, "a way to be lit")] = entry("lit", "auto", "auto")
     light: t.Light | None = entry("light", "EV 12", help="EV at ISO 100, lux, or a row of the ANSI table")
@@ -166,15 +174,17 @@ class Shot(Record):
     @model_validator(mode="after")
     def _consistent(self) -> Self:
         if self.time is not None and (self.start is not None or self.end is not None):
-            raise ValueError("give either time, or from and to, not both")
+            raise Misplaced("give either time, or from and to, not both", "time")
         if (self.start is None) != (self.end is None):
-            raise ValueError("from and to go together")
+            raise Misplaced("from and to go together; give both or neither", "from" if self.start is None else "to")
         if self.sharp_from is not None and self.sharp_to is not None and self.sharp_to <= self.sharp_from:
-            raise ValueError("sharp_to must lie behind sharp_from")
+            raise Misplaced(
+                f"{shown(self.sharp_to.typed)} must lie behind sharp_from, {shown(self.sharp_from.typed)}", "sharp_to"
+            )
         if self.sharp_to is not None and self.sharp_from is None:
-            raise ValueError("sharp_to wants sharp_from")
+            raise Misplaced('is missing, and sharp_to wants it; write for example sharp_from = "1.5 m"', "sharp_from")
         if self.depth_of_field is not None and self.sharp_from is not None:
-            raise ValueError("give either depth_of_field, or sharp_from and sharp_to, not both")
+            raise Misplaced("give either depth_of_field, or sharp_from and sharp_to, not both", "depth_of_field")
         return self
 
 
@@ -182,7 +192,7 @@ class Plan(Record):
     fieldplan_plan: t.Version = Field(1)
     title: t.Name = needed("title", "Lake at dawn")
     date: t.Date | None = entry("date", "2027-03-14")
-    profile: t.Name | None = entry("profile", "two-bodies", help="a name in the profile folder, or a path from this file")
+    profile: t.Name | None = entry("profile", "two-bodies", help="a name in the profile folder, or a path from here")
     units: Annotated[str, *t.choice(UNITS, "a system of units")] = entry("units", "metric", "metric")
     site: Site | None = Field(None, title="site")
     readings: tuple[Reading, ...] = Field((), alias="reading", title="meter readings")
@@ -190,11 +200,11 @@ class Plan(Record):
 
     @model_validator(mode="after")
     def _consistent(self) -> Self:
-        names_unique(self.shots, "shots")
+        names_unique(self.shots, "shots", "shot")
         known = {mark.name for mark in self.site.landmarks} if self.site else set()
-        for shot in self.shots:
+        for index, shot in enumerate(self.shots):
             wanted = getattr(shot.subject, "behind", None) or getattr(shot.subject, "landmark", None)
             if wanted is not None and wanted not in known:
                 there = f"; the site has {', '.join(sorted(known))}" if known else "; the site has none"
-                raise ValueError(f'shot "{shot.name}" wants the landmark "{wanted}"{there}')
+                raise Misplaced(f'wants the landmark "{wanted}"{there}', "shot", index, "subject")
         return self

@@ -14,14 +14,26 @@ _SAME = str.maketrans(
         "\u0192": "f", "\u00ba": "\u00b0",
     }
 )  # fmt: skip
+LARGEST = 1e300  # beyond it a number is refused rather than reckoned with
 LONGEST = 200  # characters: nothing that a person writes in one field is longer
+_SORTS = {
+    "dict": "a table",
+    "list": "a list",
+    "tuple": "a list",
+    "NoneType": "nothing",
+    "datetime": "a date with a time",
+    "time": "a time of day",
+}
 _NUMBER = re.compile(r"[+-]?(?:\d+(?:[.,]\d*)?|[.,]\d+)(?:e[+-]?\d{1,3})?")
 
 
 def plain(text: str) -> str:
-    """Text as on a plain keyboard: one kind of minus, prime, space; lower case; single spaces. ValueError when too long."""
+    """Text as on a plain keyboard: one kind of minus, prime, space; lower case; single spaces.
+
+    Raises ValueError when too long.
+    """
     if len(text) > LONGEST:
-        raise ValueError("is too long")
+        raise ValueError(f"{shown(text)} is too long: {LONGEST} characters at most")
     kept = unicodedata.normalize("NFKC", text.translate(_SAME)).translate(_SAME)
     return " ".join(kept.split()).lower()
 
@@ -35,8 +47,10 @@ def read_number(text: str) -> float:
     if not _NUMBER.fullmatch(word):
         raise ValueError(f"{shown(text)} is not a number")
     if re.fullmatch(r"[+-]?[1-9]\d{0,2},\d{3}", word):
-        raise ValueError(f"{shown(text)} could mean a thousand or a fraction; write {word.replace(',', '')} or "
-                         f"{word.replace(',', '.')}")
+        raise ValueError(
+            f"{shown(text)} could mean a thousand or a fraction; write {word.replace(',', '')} or "
+            f"{word.replace(',', '.')}"
+        )
     value = float(word.replace(",", "."))
     if not math.isfinite(value):
         raise ValueError(f"{shown(text)} is not a finite number")
@@ -53,8 +67,12 @@ def split_number(text: str) -> tuple[float, str]:
 
 def shown(found: object) -> str:
     """What was found, quoted for a message, shortened, with no control characters."""
+    if isinstance(found, bool):
+        return "true" if found else "false"
+    if isinstance(found, (int, float)):
+        return f"{found:.12g}" if isinstance(found, float) or abs(found) < LARGEST else "a number that is too large"
     if not isinstance(found, str):
-        return repr(found) if isinstance(found, (int, float, bool)) else f"a {type(found).__name__}"
+        return _SORTS.get(type(found).__name__, f"a {type(found).__name__}")
     visible = "".join(c if c.isprintable() else "\N{REPLACEMENT CHARACTER}" for c in found)
     return '"' + (visible if len(visible) <= 40 else visible[:37] + "...") + '"'
 

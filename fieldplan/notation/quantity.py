@@ -10,7 +10,7 @@ import re
 from dataclasses import dataclass, field
 from typing import NamedTuple
 
-from fieldplan.notation.numbers import plain, read_number, shown, split_number, trimmed
+from fieldplan.notation.numbers import LARGEST, plain, read_number, shown, split_number, trimmed
 
 FOOT = 0.3048  # m, international foot (1959 agreement)
 INCH = 0.0254  # m
@@ -36,8 +36,9 @@ class Kind(NamedTuple):
 
 
 _LENGTHS = {
-    "m": 1.0, "cm": 0.01, "mm": 0.001, "km": 1000.0, "um": 1e-6, "\u03bcm": 1e-6, "ft": FOOT, "feet": FOOT, "foot": FOOT,
-    "'": FOOT, "in": INCH, "inch": INCH, "inches": INCH, '"': INCH, "yd": 3 * FOOT, "yard": 3 * FOOT, "yards": 3 * FOOT,
+    "m": 1.0, "cm": 0.01, "mm": 0.001, "km": 1000.0, "um": 1e-6, "\u03bcm": 1e-6, "ft": FOOT, "feet": FOOT,
+    "foot": FOOT, "'": FOOT, "in": INCH, "inch": INCH, "inches": INCH, '"': INCH,
+    "yd": 3 * FOOT, "yard": 3 * FOOT, "yards": 3 * FOOT,
     "mi": MILE, "mile": MILE, "miles": MILE, "metre": 1.0, "metres": 1.0, "meter": 1.0, "meters": 1.0,
 }  # fmt: skip
 _SPEEDS = {
@@ -66,7 +67,9 @@ SHARE = Kind("a share of the frame", {"%": 0.01}, "%", "%", 0.0005, 20.0, '"60 %
 NUMBER = Kind("a number", {}, "", "", -1e9, 1e9, "a number")
 
 _INFINITE = {"infinity", "inf", "\u221e", "infinite"}
-_FEET_INCHES = re.compile(r"(\d+)\s*(?:'|ft|feet|foot)\s*(\d+(?:[.,]\d+)?)\s*(?:\"|in|inch|inches|'')?")
+_BETWEEN = r"(?<=[^\s-])(?<!\de)\s*(?:-|\bto\b|\.\.)\s*"  # the ends of a range; a sign or an exponent is no range
+_NUMERAL = r"[+-]?[\d.,]+(?:e[+-]?\d+)?"
+FEET_INCHES = re.compile(r"(\d+)\s*(?:'|ft|feet|foot)\s*(\d+(?:[.,]\d+)?)\s*(?:\"|in|inch|inches|'')?")
 
 
 class Value(float):
@@ -139,8 +142,9 @@ def _allowed(si: float, kind: Kind, found: object) -> float:
         bound = f"at least {low}" if si < kind.low else f"at most {high}"
         if si <= 0.0 < kind.low:
             bound = "greater than 0"
-        raise ValueError(f"{shown(found)}: {kind.word} must be {bound}{' ' + unit if unit and '0' != bound[-1:] else ''}; "
-                         f"write for example {kind.example}")
+        elif unit:
+            bound = f"{bound} {unit}"
+        raise ValueError(f"{shown(found)}: {kind.word} must be {bound}; write for example {kind.example}")
     return si
 
 
@@ -149,7 +153,7 @@ def _single(text: str, kind: Kind, found: object, units: Units, unit_word: str =
     if kind.infinite and text in _INFINITE:
         return math.inf, ""
     if kind.units is _LENGTHS:
-        both = _FEET_INCHES.fullmatch(text)
+        both = FEET_INCHES.fullmatch(text)
         if both:
             return float(f"{int(both[1]) * FOOT + read_number(both[2]) * INCH:.15g}"), "'"
     if kind is F_NUMBER:
@@ -162,7 +166,7 @@ def _single(text: str, kind: Kind, found: object, units: Units, unit_word: str =
         raise _wrong(found, kind) from None
     used = word or unit_word
     if kind is SHARE and not used:
-        return (number if number <= 2.0 else number * 0.01), ""
+        return (number if number <= 2.0 else float(f"{number * 0.01:.15g}")), ""
     return float(f"{number * _unit(used, kind, found, units):.15g}"), word
 
 
@@ -172,19 +176,29 @@ def _bare(found: object, kind: Kind, units: Units) -> tuple[str, str]:
         raise _wrong(found, kind)
     if isinstance(found, str):
         return plain(found), " ".join(found.split())
-    if not math.isfinite(found):
+    if found == math.inf and kind.infinite:
+        return "infinity", "infinity"
+    if not abs(found) < LARGEST:
         raise _wrong(found, kind)
     return repr(found), repr(found)
 
 
+def split_range(text: str) -> list[str]:
+    """The ends of a range in text already made plain; one text where there is none."""
+    return re.split(_BETWEEN, text)
+
+
 def _kept(typed: str, text: str, kind: Kind, units: Units) -> str:
     """What to write back: as typed, with the unit spelled out where the text had none and one is implied."""
-    if not re.fullmatch(r"[\d.,+e -]+", text) or not kind.units:
+    ends = split_range(text)
+    numbers = [end for end in ends if end not in _INFINITE]
+    if not kind.units or not numbers or not all(re.fullmatch(_NUMERAL, end) for end in numbers):
         return typed
     if kind is SHARE:
-        parts = [read_number(p) for p in re.split(r"(?<=\d)\s*-\s*", text)]
-        return "-".join(trimmed(p * 100 if p <= 2.0 else p) for p in parts) + " %"
-    return f"{typed} {kind.bare_imperial if units == 'imperial' else kind.bare}"
+        parts = [read_number(end) for end in ends]
+        return "-".join(f"{p * 100 if p <= 2.0 else p:.15g}" for p in parts) + " %"
+    unit = kind.bare_imperial if units == "imperial" else kind.bare
+    return f"{typed} {unit}" if len(numbers) == len(ends) else f"{numbers[0]} {unit}-infinity"
 
 
 def read_value(found: object, kind: Kind, units: Units = "metric") -> Value:
@@ -202,7 +216,7 @@ def read_span(found: object, kind: Kind, units: Units = "metric") -> Span:
     try:
         low, _ = high, word = _single(text, kind, found, units)
     except ValueError as whole:
-        parts = re.split(r"\s*(?:-|\bto\b|\.\.)\s*", text)
+        parts = split_range(text)
         if len(parts) != 2 or not all(parts):
             raise whole from None
         high, word = _single(parts[1], kind, found, units)
@@ -248,4 +262,3 @@ def read_pair(found: object, kind: Kind) -> Pair:
     width, _ = _single(parts[0], kind, found, "metric", word)
     typed = " ".join(str(found).split()) + ("" if word or not kind.bare else f" {kind.bare}")
     return Pair(_allowed(width, kind, found), _allowed(height, kind, found), typed)
-

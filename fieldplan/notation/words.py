@@ -88,7 +88,9 @@ def read_light(found: object) -> Light:
         elif -20.0 <= number <= 30.0:
             return Light(number, None, None, f"EV {match[2]}")
     rows = ", ".join(f'"{row}"' for row in ANSI_ROWS)
-    raise ValueError(f'{shown(found)} is not a light; write "EV 12" (at ISO 100, -20 to 30), "820 lux", or one of {rows}')
+    raise ValueError(
+        f'{shown(found)} is not a light; write "EV 12" (at ISO 100, -20 to 30), "820 lux", or one of {rows}'
+    )
 
 
 def read_direction(found: object) -> Direction:
@@ -101,8 +103,10 @@ def read_direction(found: object) -> Direction:
     except ValueError:
         angle = None
     if angle is None or not 0.0 <= angle <= 180.0:
-        raise ValueError(f'{shown(found)} is not a direction; write "crossing", "oncoming", or degrees from the axis '
-                         "(0 oncoming, 90 crossing)")
+        raise ValueError(
+            f'{shown(found)} is not a direction; write "crossing", "oncoming", or degrees from the axis '
+            "(0 oncoming, 90 crossing)"
+        )
     return Direction(float(angle), angle.typed)
 
 
@@ -115,8 +119,9 @@ def read_circle(found: object) -> Circle:
     except ValueError:
         size = None
     if size is None or not 1e-7 <= size <= 1e-3:
-        raise ValueError(f'{shown(found)} is not a circle of confusion; write "print", "pixel" or a diameter such as '
-                         '"0.02 mm"')
+        raise ValueError(
+            f'{shown(found)} is not a circle of confusion; write "print", "pixel" or a diameter such as "0.02 mm"'
+        )
     return Circle("given", float(size), size.typed)
 
 
@@ -128,7 +133,9 @@ def read_sway(found: object) -> Sway:
             return Sway(float(read_value(match[1].rstrip(" ,;"), SIZE)), read_number(match[2]), " ".join(found.split()))
         except ValueError:
             pass
-    raise ValueError(f'{shown(found)} is not a sway; write its width from end to end and its rate: "4 cm, 1 per second"')
+    raise ValueError(
+        f'{shown(found)} is not a sway; write its width from end to end and its rate: "4 cm, 1 per second"'
+    )
 
 
 def read_name(found: object) -> str:
