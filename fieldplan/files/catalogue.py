@@ -33,6 +33,7 @@ def _own(folder: Path | None, stem: str) -> list[dict[str, Any]]:
 
 def _merged(stock: list[dict[str, Any]], own: list[dict[str, Any]]) -> list[dict[str, Any]]:
     """Own rows replace stock rows of the same name (kind for cautions); rules are only added."""
+
     def key(row: dict[str, Any]) -> Any:
         return row.get("name") or (row.get("kind") if "text" in row else None)
 

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import datetime as dt
-import json
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from functools import cache
@@ -16,6 +15,7 @@ from pydantic_core import PydanticUndefined
 from fieldplan.model import fields as t
 from fieldplan.model.fields import Bounds, Record
 from fieldplan.model.schema import Slot, is_list_of_records, marks_of, records_in, slots_of
+from fieldplan.model.tomltext import literal
 from fieldplan.notation.numbers import trimmed
 from fieldplan.notation.quantity import Kind
 
@@ -113,7 +113,7 @@ def data_text(value: Any) -> str:
     if value is None:
         return ""
     if isinstance(value, Record):
-        return inline_table(value.model_dump(by_alias=True, exclude_unset=True, exclude_none=True))
+        return literal(value.model_dump(by_alias=True, exclude_unset=True, exclude_none=True))
     if isinstance(value, bool):
         return "yes" if value else "no"
     if isinstance(value, dt.time):
@@ -133,22 +133,5 @@ def _list_text(parts: Iterable[str]) -> str:
     """Names with commas between them; as a TOML list where a name holds a comma itself."""
     texts = list(parts)
     if any("," in text or text != text.strip() or text.startswith("[") for text in texts):
-        return "[" + ", ".join(_literal(text) for text in texts) + "]"
+        return "[" + ", ".join(literal(text) for text in texts) + "]"
     return ", ".join(texts)
-
-
-def inline_table(data: Mapping[str, Any]) -> str:
-    """A small table on one line, as in TOML: { name = "post", height = "1.2 m" }."""
-    return "{ " + ", ".join(f"{key} = {_literal(value)}" for key, value in data.items()) + " }" if data else "{}"
-
-
-def _literal(value: Any) -> str:
-    if isinstance(value, bool):
-        return "true" if value else "false"
-    if isinstance(value, Mapping):
-        return inline_table(value)
-    if isinstance(value, (list, tuple)):
-        return "[" + ", ".join(_literal(part) for part in value) + "]"
-    if isinstance(value, str):
-        return json.dumps(value, ensure_ascii=False)
-    return value.isoformat() if isinstance(value, (dt.date, dt.time)) else repr(value)

@@ -6,6 +6,7 @@ import math
 
 from fieldplan.optics.framing import INFINITY, LensLaw, Optic, _line, focus_at, optic
 
+_FITS = 1e-9  # share by which a solved setting may miss
 _OUT_OF_FOCUS = 100.0  # more than any miss in size (as a logarithm): first into focus, then to size
 
 
@@ -31,6 +32,11 @@ def setting_for(
     # the same distance and focal length also draw at 1/m, which only a lens that passes life size can use
     magnification = min(magnification, max(1.0, _line(law, law.long_m, factor)[1]))
     wanted = distance_m / (2.0 + magnification + 1.0 / magnification)
+    return _setting_with(law, wanted, magnification, factor)
+
+
+def _setting_with(law: LensLaw, wanted: float, magnification: float, factor: float) -> float:
+    """Setting at which lens and converter act as a focal length ``wanted`` at a magnification; else the nearest end."""
 
     def surplus(setting: float) -> float:
         slope, _, _ = _line(law, setting, factor)
@@ -55,6 +61,27 @@ def setting_for(
         before, setting = setting, setting - value * (setting - before) / step if step else (low + high) / 2.0
         value_before = value
     return min(max(setting, law.short_m), law.long_m)
+
+
+def fitted_setting(
+    law: LensLaw, distance_m: float, magnification: float, factor: float, tube_m: float, power_d: float
+) -> float | None:
+    """The setting that draws at ``magnification`` from ``distance_m`` through a tube or close-up lens [m], or None.
+
+    Undoes what stands behind and before the lens one after the other: converter, close-up lens, tube.
+    """
+    m = magnification / factor
+    behind = distance_m / (2.0 + m + 1.0 / m)
+    if behind * power_d >= 1.0:
+        return None
+    focal = behind / (1.0 - behind * power_d)
+    own = (behind * (1.0 + m) - tube_m) / focal - 1.0
+    if own < 0.0:
+        return None
+    setting = _setting_with(law, focal, own, 1.0)
+    slope, limit, _ = _line(law, setting, 1.0)
+    fits = abs(setting - slope * own - focal) <= _FITS * focal and own <= limit * (1.0 + _FITS)
+    return setting if fits else None
 
 
 def _searched(law: LensLaw, distance_m: float, wanted: float, factor: float, tube_m: float, power_d: float) -> float:
@@ -90,4 +117,4 @@ def widest_f_number(short_m: float, long_m: float, at_short: float, at_long: flo
     return at_short * math.pow(at_long / at_short, share)
 
 
-__all__ = ["Optic", "setting_for", "widest_f_number"]
+__all__ = ["Optic", "fitted_setting", "setting_for", "widest_f_number"]

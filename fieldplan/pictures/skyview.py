@@ -121,16 +121,21 @@ class _View:
 
 
 def _draw_ground(canvas: Canvas, view: _View, skyline: Sequence[tuple[float, float]]) -> None:
-    """The skyline, and the ground under it hatched dot column by dot column."""
+    """The skyline, and the ground under it hatched: a block, and dot columns above it."""
     for line in view.stretches(skyline):
         for (ax, ay), (bx, by) in pairwise(line):
             if ax > bx:
                 ax, ay, bx, by = bx, by, ax, ay
             first, end = max(view.field.left, math.ceil(ax - 0.5)), min(view.field.right, math.ceil(bx - 0.5))
+            if first >= end:
+                continue
+            level_y = max(min(ay, by), view.lower)  # below it the ground is one block
+            if level_y > view.lower:
+                canvas.fill_rectangle(first, end, view.lower, level_y, "ground", hatch=True, ascii_ink=".")
             for column in range(first, end):
                 y = ay + (by - ay) * (column + 0.5 - ax) / (bx - ax)
-                if y > view.lower:
-                    canvas.fill_rectangle(column, column + 1, view.lower, y, "ground", hatch=True, ascii_ink=".")
+                if y > level_y + 0.5:
+                    canvas.fill_rectangle(column, column + 1, level_y, y, "ground", hatch=True, ascii_ink=".")
         canvas.polyline(line, "ground")
 
 

@@ -30,6 +30,7 @@ class Light(NamedTuple):
 class Answer(NamedTuple):
     """One rig for one shot. Values are at the middle distance; distances from the sensor plane unless named otherwise.
 
+    fill_low and fill_high are for the smallest and the largest that the subject may be.
     An optic that cannot focus there has ``None`` for every number and verdict "cannot".
     """
 
@@ -82,14 +83,18 @@ class Answer(NamedTuple):
     focus_m: float | None = None
     needs_ev100: float | None = None
     magnification_assumed: bool = False
+    fill_low: float | None = None
+    fill_high: float | None = None
 
 
 class NeededFocal(NamedTuple):
-    """Thin-lens focal length with which a body fills the frame as wanted [m]."""
+    """Thin-lens focal length with which a body fills the frame as wanted [m]; low and high from the subject's sizes."""
 
     body: str
     hold: str
     focal_m: float
+    low_m: float
+    high_m: float
 
 
 class NeededDistance(NamedTuple):
@@ -146,8 +151,8 @@ class Wanted(NamedTuple):
 class WorkSpan(NamedTuple):
     """A stretch of the day in which a rig can take a shot. Instants in seconds since 1970 (UTC).
 
-    Each end is known to a range: ``start_early_s`` to ``start_late_s``, ``end_early_s`` to ``end_late_s``. sure: also in
-    the least light that the estimate allows some part of the stretch remains.
+    Each end is known to a range: ``start_early_s`` to ``start_late_s``, ``end_early_s`` to ``end_late_s``. sure: also
+    in the least light that the estimate allows some part of the stretch remains.
     """
 
     rig: str
@@ -169,7 +174,7 @@ class WorkSpan(NamedTuple):
 
 
 class Gain(NamedTuple):
-    """What giving one thing up buys: in words, minutes gained in the day (None: no light needed it), the EV it then needs."""
+    """What giving one thing up buys: in words, minutes gained in the day, and the EV that it then needs."""
 
     what: str
     minutes: float

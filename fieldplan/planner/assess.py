@@ -15,52 +15,49 @@ from fieldplan.optics.depth import (
     smear_m,
 )
 from fieldplan.optics.exposure import f_number_third_up
-from fieldplan.optics.framing import INFINITY, Focus, Optic, distance_for, focus_at, needed_focal_m, optic
+from fieldplan.optics.framing import INFINITY, Focus, Optic, distance_for, focus_at, optic
 from fieldplan.optics.zoom import setting_for, widest_f_number
 from fieldplan.planner.answers import Answer, Light, Wanted
-from fieldplan.planner.exposing import Exposure, Limits, expose, iso_range, least_ev100
+from fieldplan.planner.attached import attached_zoom
+from fieldplan.planner.exposing import Exposure, Limits, expose, iso_range, least_ev100, shutter_for
+from fieldplan.planner.filling import View, fill_shortfalls, filling
 from fieldplan.planner.rigs import Rig
 from fieldplan.planner.shortfalls import Shortfall
 
-FILL_SLACK = 0.005  # a share this near to the wanted range is within it
 FOCAL_SLACK = 0.005  # a zoom's printed ends count to this share
 _MARK_SLACK = 1.03  # a lens's printed smallest f-number stands for the third nearest to it
 
 
-class _View(NamedTuple):
-    """How the frame is held: sides as held [m], and fill per unit of magnification, with the axis that fills first."""
-
-    width: float
-    height: float
-    fill_rate: float
-    axis: str | None
-    extent_m: float
-
-
-def _view(rig: Rig, wanted: Wanted, hold: str) -> _View:
+def _view(rig: Rig, wanted: Wanted, hold: str) -> View:
     long, short = max(rig.frame_w, rig.frame_h), min(rig.frame_w, rig.frame_h)
     width, height = (long, short) if hold == "level" else (short, long)
     if wanted.distance is None and wanted.sharp_from_m is not None:
-        return _View(width, height, 0.0, None, 0.0)
+        return View(width, height, 0.0, None, 0.0)
     tall = 0.0 if wanted.height is None else (wanted.height[0] + wanted.height[1]) / 2.0
     wide = 0.0 if wanted.width is None else (wanted.width[0] + wanted.width[1]) / 2.0
     up, across = tall / height, wide / width
     if not tall and not wide:
-        return _View(width, height, 0.0, None, 0.0)
-    return _View(width, height, up, "height", tall) if up >= across else _View(width, height, across, "width", wide)
+        return View(width, height, 0.0, None, 0.0)
+    heights, widths = wanted.height or (0.0, 0.0), wanted.width or (0.0, 0.0)
+    least, most = (max(heights[i] / height, widths[i] / width) for i in (0, 1))
+    if up >= across:
+        return View(width, height, up, "height", tall, least, most)
+    return View(width, height, across, "width", wide, least, most)
 
 
 def _middle(ends: tuple[float, float]) -> float:
     return (ends[0] + ends[1]) / 2.0
 
 
-def _set(rig: Rig, wanted: Wanted, view: _View, distance: float | None) -> tuple[Optic, float] | Shortfall:
+def _set(rig: Rig, wanted: Wanted, view: View, distance: float | None) -> tuple[Optic, float] | Shortfall:
     """The optic at the focal length that the shot asks for, and the lens's own setting."""
     law = rig.law
     if wanted.focal_m is not None:
         setting = wanted.focal_m / rig.factor
         if not law.short_m * (1 - FOCAL_SLACK) <= setting <= law.long_m * (1 + FOCAL_SLACK):
-            return Shortfall("no such focal length", (wanted.focal_m, law.short_m * rig.factor, law.long_m * rig.factor))
+            return Shortfall(
+                "no such focal length", (wanted.focal_m, law.short_m * rig.factor, law.long_m * rig.factor)
+            )
         if rig.fixed is not None:
             return rig.fixed, law.long_m
         setting = min(max(setting, law.short_m), law.long_m)
@@ -69,24 +66,12 @@ def _set(rig: Rig, wanted: Wanted, view: _View, distance: float | None) -> tuple
     elif wanted.fill is not None and view.fill_rate and distance is not None:
         magnification = _middle(wanted.fill) / view.fill_rate
         if rig.prepared:
-            o = _nearest(rig.prepared, distance, magnification)
+            o = attached_zoom(rig, distance, magnification)
             return o, o.focal_m / rig.factor
         setting = setting_for(law, distance, magnification, rig.factor)
     else:
         setting = law.long_m if view.fill_rate else law.short_m
     return optic(law, setting, rig.factor, rig.tube_m, rig.power_d), setting
-
-
-def _nearest(prepared: tuple[Optic, ...], distance: float, magnification: float) -> Optic:
-    """The prepared setting that focuses at the distance and comes nearest to the magnification."""
-    best, least = prepared[-1], INFINITY
-    for o in prepared:
-        focus = focus_at(o, distance)
-        if focus is not None and focus.magnification > 0.0:
-            miss = abs(math.log(focus.magnification / magnification))
-            if miss < least:
-                best, least = o, miss
-    return best
 
 
 def _between(o: Optic, wanted: Wanted) -> float:
@@ -103,7 +88,7 @@ def _between(o: Optic, wanted: Wanted) -> float:
     return middle
 
 
-def subject_distance(o: Optic, wanted: Wanted, view: _View) -> float | None:
+def subject_distance(o: Optic, wanted: Wanted, view: View) -> float | None:
     """The shot's distance, else between its limits of sharpness, else where this optic fills as wanted [m]."""
     if wanted.distance is not None:
         return _middle(wanted.distance)
@@ -127,13 +112,29 @@ def assess_rig(rig: Rig, wanted: Wanted, hold: str, light: Light | None, units: 
         return _nothing(rig, wanted, hold, Shortfall("fill out of reach", (o.nearest_m,), units), None)
     focus = focus_at(o, distance)
     if focus is None:
-        return _nothing(rig, wanted, hold, Shortfall("cannot focus", (distance, o.nearest_m, o.farthest_m), units), distance)
+        return _nothing(
+            rig, wanted, hold, Shortfall("cannot focus", (distance, o.nearest_m, o.farthest_m), units), distance
+        )
     return _answer(rig, wanted, hold, light, units, view, o, setting, distance, focus)
 
 
 def _nothing(rig: Rig, wanted: Wanted, hold: str, why: Shortfall, distance: float | None) -> Answer:
-    return Answer(rig.label, rig.body, rig.lens, rig.converter, rig.tube, rig.close_up_lens, wanted.support, hold,
-                  rig.weight_kg, "cannot", (why,), distance, iso_ceiling=rig.iso_ceiling, pixel_m=rig.pixel_m)
+    return Answer(
+        rig.label,
+        rig.body,
+        rig.lens,
+        rig.converter,
+        rig.tube,
+        rig.close_up_lens,
+        wanted.support,
+        hold,
+        rig.weight_kg,
+        "cannot",
+        (why,),
+        distance,
+        iso_ceiling=rig.iso_ceiling,
+        pixel_m=rig.pixel_m,
+    )
 
 
 def circle_for(rig: Rig, wanted: Wanted) -> float:
@@ -143,26 +144,6 @@ def circle_for(rig: Rig, wanted: Wanted) -> float:
     if wanted.circle_rule == "pixel":
         return formats.PIXEL_CIRCLE * rig.pixel_m
     return wanted.circle_m if wanted.circle_m is not None else rig.print_circle
-
-
-def _fill_shortfalls(
-    wanted: Wanted, view: _View, o: Optic, distance: float, fill: float, ends: tuple[float | None, float | None],
-    span: tuple[float | None, float | None], units: str,
-) -> list[Shortfall]:  # fmt: skip
-    assert wanted.fill is not None
-    low, high = wanted.fill
-    if fill < low - FILL_SLACK:
-        m = low / view.fill_rate
-        focal = needed_focal_m(distance, m)
-        return [Shortfall("short", (fill, low, focal if math.isfinite(focal) else None, distance_for(o, m)), units)]
-    if fill > high + FILL_SLACK:
-        m = high / view.fill_rate
-        all_in = distance_for(o, 1.0 / view.fill_rate) if fill > 1.0 else None
-        return [Shortfall("cut off", (fill, high, distance_for(o, m), all_in, needed_focal_m(distance, m)), units)]
-    near, far = ends
-    if near is None or near > high + FILL_SLACK or far is None or far < low - FILL_SLACK:
-        return [Shortfall("part of the range", (near, far, *span), units)]
-    return []
 
 
 class _Depth(NamedTuple):
@@ -196,7 +177,9 @@ def _limits_n(focus: Focus, circle: float, near_m: float, far_m: float) -> float
     return needed / focus.f_number_factor
 
 
-def _settings(needed: float, widest: float, factor: float, limit: float, ev100: float | None, limits: Limits) -> Exposure:
+def _settings(
+    needed: float, widest: float, factor: float, limit: float, ev100: float | None, limits: Limits
+) -> Exposure:
     """The first third from the widest that gives the depth with ISO within the ceiling; otherwise the widest."""
     if needed > widest:
         third = f_number_third_up(needed)
@@ -208,7 +191,7 @@ def _settings(needed: float, widest: float, factor: float, limit: float, ev100: 
 
 
 def _answer(
-    rig: Rig, wanted: Wanted, hold: str, light: Light | None, units: str, view: _View, o: Optic, setting: float,
+    rig: Rig, wanted: Wanted, hold: str, light: Light | None, units: str, view: View, o: Optic, setting: float,
     distance: float, focus: Focus,
 ) -> Answer:  # fmt: skip
     acting, m, image, u, scale = focus
@@ -224,9 +207,9 @@ def _answer(
         else:
             fill_near = fill_far = fill
         if wanted.fill is not None:
-            fills_from, fills_to = _filling(o, wanted.fill, rate)
-            shortfalls = _fill_shortfalls(wanted, view, o, distance, fill, (fill_near, fill_far),
-                                          (fills_from, fills_to), units)  # fmt: skip
+            fills_from, fills_to = filling(o, wanted.fill, rate)
+        shortfalls = fill_shortfalls(wanted, view, o, distance, fill, (fill_near, fill_far),
+                                      (fills_from, fills_to), units)  # fmt: skip
 
     shake = blurlimits.shake_limit_s(circle, image, wanted.shake_factor, rig.stabilisation)
     longest = max(0.0 if wanted.height is None else _middle(wanted.height),
@@ -251,7 +234,9 @@ def _answer(
         acting, _, image, u, _ = deep.focus
     near, far, hyperfocal = depth(acting, true_n, circle, u)
     if needed_n > n * (1.0 + 1e-9):
-        shortfalls.append(_depth_shortfall(wanted, near + image, far + image, f_number_third_up(needed_n), n, smallest, units))
+        shortfalls.append(
+            _depth_shortfall(wanted, near + image, far + image, f_number_third_up(needed_n), n, smallest, units)
+        )
     if exposure.shutter_short_of is not None:
         shortfalls.append(Shortfall("shutter", (exposure.shutter_short_of, rig.fastest_s), units))
     if exposure.over_ceiling > 0.0 and exposure.iso is not None:
@@ -261,7 +246,9 @@ def _answer(
         shortfalls.append(Shortfall("too bright", (exposure.too_bright,), units))
     iso_low = iso_high = None
     if light is not None and exposure.iso is not None:
-        iso_low, iso_high = iso_range(n, light_factor, shutter, light.ev100_low, light.ev100_high, rig.lowest_iso)
+        slowest = shutter_for(limit, limits)
+        iso_low, iso_high = iso_range(n, light_factor, slowest, light.ev100_low, light.ev100_high, rig.lowest_iso)
+    known_time = None if exposure.iso is None and limit == INFINITY else shutter
     behind = (distance - image if deep.focus is not focus else u) + wanted.background_m
     return Answer(
         rig.label, rig.body, rig.lens, rig.converter, rig.tube, rig.close_up_lens, wanted.support, hold, rig.weight_kg,
@@ -271,19 +258,13 @@ def _answer(
         view.width, view.height, view.width / m if m else INFINITY, view.height / m if m else INFINITY,
         n, n * light_factor, circle, near + image, far + image, far - near, hyperfocal + image,
         blur_disc_m(acting, true_n, u, behind), smear_m(acting, true_n, u, behind),
-        formats.airy_disc_m(n * light_factor), shake, motion, shutter, exposure.iso, iso_low, iso_high, rig.iso_ceiling,
+        formats.airy_disc_m(n * light_factor), shake, motion, known_time,
+        exposure.iso, iso_low, iso_high, rig.iso_ceiling,
         None if shake == INFINITY else circle * shutter / shake / rig.pixel_m, rig.pixel_m,
         1.0 / (o.focal_m * 1000.0 * rig.crop), deep.distance_m,
         least_ev100(base * light_factor, limit, limits), o.assumed_life_size,
+        None if fill is None else m * view.least_rate, None if fill is None else m * view.most_rate,
     )  # fmt: skip
-
-
-def _filling(o: Optic, wanted: tuple[float, float], rate: float) -> tuple[float | None, float | None]:
-    """Nearest and farthest distance from the sensor plane at which the optic fills as wanted [m]; None, None if nowhere."""
-    far, near = distance_for(o, wanted[0] / rate), distance_for(o, wanted[1] / rate)
-    if far is None:
-        return None, None
-    return (o.nearest_m if near is None else near), far
 
 
 def _depth_shortfall(

@@ -48,13 +48,12 @@ def _rule_line(rule: ApproachRule, near: float | None, units: str) -> tuple[bool
     sign = f"you plan {length_text(near, units)}: " if closer else ""
     season = f", {rule.season}" if rule.season else ""
     return closer, (
-        f"{sign}{rule.kind} in {rule.place}, {length_text(float(rule.distance), units)}{season} ({rule.key}). Check locally."
+        f"{sign}{rule.kind} in {rule.place}, {length_text(float(rule.distance), units)}{season} ({rule.key}). "
+        "Check locally."
     )
 
 
-def _approach(
-    wanted: Wanted, place: Surroundings, catalogue: Catalogue, shot: str, units: str
-) -> list[Caution]:
+def _approach(wanted: Wanted, place: Surroundings, catalogue: Catalogue, shot: str, units: str) -> list[Caution]:
     held = [r for r in rules_for(wanted.approach, place.countries, catalogue) if in_season(r.season, place.date)]
     if not held:
         where = "/".join(place.countries) if place.countries else "this place"
@@ -68,7 +67,7 @@ def _approach(
 class Surroundings(NamedTuple):
     """Where and when a shot is taken: country codes, date and hour (None: not known), and where the sun is to the aim.
 
-    sun_apart_deg: angle between the sun, while it is up, and the aim; frame_deg: the best answer's widest angle of view.
+    sun_apart_deg: angle between the sun, while it is up, and the aim; frame_deg: the best answer's angle of view.
     """
 
     countries: tuple[str, ...] = ()

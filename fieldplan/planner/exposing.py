@@ -1,4 +1,4 @@
-"""Shutter, f-number and ISO for one rig: the shutter from the blur allowed, ISO from the light, depth as far as it goes."""
+"""Shutter, f-number and ISO for one rig: the shutter from the blur allowed, the ISO from the light."""
 
 from __future__ import annotations
 
@@ -41,7 +41,7 @@ class Exposure(NamedTuple):
 
 def within_ceiling(iso: float, ceiling: float) -> bool:
     """Whether an ISO is at most the ceiling, a printed ceiling counting as the third that it stands for."""
-    return iso <= ceiling * 2.0**_SLACK
+    return iso <= ceiling * math.pow(2.0, _SLACK)
 
 
 def shutter_for(limit_s: float, limits: Limits) -> float:
@@ -89,7 +89,12 @@ def least_ev100(effective_n: float, limit_s: float, limits: Limits) -> float:
     return exposure_value(effective_n, shutter_for(limit_s, limits), iso_or_mark(limits.iso_ceiling))
 
 
-def iso_range(f_number: float, light_factor: float, shutter_s: float, low: float, high: float, lowest: float) -> tuple[float, float]:
+def iso_range(
+    f_number: float, light_factor: float, shutter_s: float, low: float, high: float, lowest: float
+) -> tuple[float, float]:
     """ISO (low, high) over a light from EV ``low`` to ``high``, on thirds, not under the body's lowest."""
     n = f_number * light_factor
-    return (max(lowest, iso_third_up(iso_for(n, shutter_s, high))), max(lowest, iso_third_up(iso_for(n, shutter_s, low))))
+    return (
+        max(lowest, iso_third_up(iso_for(n, shutter_s, high))),
+        max(lowest, iso_third_up(iso_for(n, shutter_s, low))),
+    )

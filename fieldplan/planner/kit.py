@@ -7,6 +7,7 @@ from fieldplan.optics.exposure import iso_for, iso_third_up, time_third_faster
 from fieldplan.planner.answers import Answer, ExposureTable, KitLine, Light
 
 _STOPS_SHOWN = 7
+_LEAST_ISO = 49.0  # lower ones are on few bodies
 
 
 def kit_list(profile: Profile) -> tuple[KitLine, ...]:
@@ -29,13 +30,15 @@ def total_weight_kg(lines: tuple[KitLine, ...]) -> float | None:
 
 
 def exposure_table(answer: Answer, light: Light | None, shot: str) -> ExposureTable | None:
-    """ISO for whole stops of shutter round the one chosen, at the chosen f-number."""
+    """ISO for whole stops of shutter round the one chosen, at the chosen f-number; from the lowest ISO up."""
     if light is None or answer.iso is None or answer.shutter_s is None or answer.effective_f_number is None:
         return None
     assert answer.f_number is not None and answer.iso_ceiling is not None
     middle = time_third_faster(answer.shutter_s)
-    rows = []
-    for stop in range(-_STOPS_SHOWN // 2 + 1, _STOPS_SHOWN // 2 + 1):
+    rows: list[tuple[float, float]] = []
+    for stop in range(-_STOPS_SHOWN // 2, _STOPS_SHOWN + 1):
         time = middle * 2.0**-stop
-        rows.append((time, iso_third_up(iso_for(answer.effective_f_number, time, light.ev100))))
+        iso = iso_third_up(iso_for(answer.effective_f_number, time, light.ev100))
+        if iso >= _LEAST_ISO and len(rows) < _STOPS_SHOWN:
+            rows.append((time, iso))
     return ExposureTable(shot, answer.f_number, answer.effective_f_number, tuple(rows), answer.iso_ceiling)

@@ -26,7 +26,7 @@ def given_light(shot: Shot) -> Light | None:
 def light_line(light: Light | None) -> str:
     """ "EV 12, given: open shade (EV 12, ANSI PH2.7)" or what to do about its absence."""
     if light is None:
-        return "no light given: write light = \"EV 12\", a reading in lux, or a row such as \"open shade\""
+        return 'no light given: write light = "EV 12", a reading in lux, or a row such as "open shade"'
     spread = (light.ev100_high - light.ev100_low) / 2.0
     around = f" +-{trimmed(spread, 1)}" if spread >= 0.05 else ""
     return f"{ev_text(light.ev100)}{around}, {light.reason}"

@@ -36,7 +36,7 @@ def _half(start: dt.time, end: dt.time) -> dt.timedelta:
 
 
 def order_of_day(answers: PlanAnswers) -> tuple[DayLine, ...]:
-    """The shots in the order of their moments; a shot that starts before the one before it is over is told as a clash."""
+    """The shots in the order of their moments; one that starts before the one before it is over is a clash."""
     found = [(s, stretch) for s in answers.shots if (stretch := _stretch(s)) is not None]
     found.sort(key=lambda pair: pair[1][0])
     lines: list[DayLine] = []

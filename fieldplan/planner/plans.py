@@ -132,8 +132,8 @@ def assess_shot(plan: Plan, shot: Shot, kit: Kit, setting: Setting, times: bool 
     if problem is not None:
         return without(problem, wanted, wanted.notes)
     answers = ranked([assess_rig(rig, wanted, hold, light, plan.units) for rig in rigs for hold in wanted.holds])
-    cautions = shot_cautions(wanted, shot.name, shot.subject,
-                             _surroundings(shot, when, light, answers[0], setting), setting.catalogue, plan.units)  # fmt: skip
+    around = _surroundings(shot, when, light, answers[0], setting)
+    cautions = shot_cautions(wanted, shot.name, shot.subject, around, setting.catalogue, plan.units)
     found = ShotAnswers(
         shot, when, wanted, light, answers, needed_focal(kit, wanted),
         needed_distance(kit, wanted, answers) if missing == "distance" or wanted.distance is not None else (),

@@ -55,7 +55,11 @@ def why_first(answers: tuple[Answer, ...]) -> str:
     if a[1] != b[1]:
         return "fills as wanted; the others do not" if not a[1] else "nearest to the share wanted"
     if a[2] != b[2]:
-        return f"fewest things in the way ({a[2]}, {same} has {b[2]})" if a[2] else f"nothing in the way; {same} has {b[2]}"
+        return (
+            f"fewest things in the way ({a[2]}, {same} has {b[2]})"
+            if a[2]
+            else f"nothing in the way; {same} has {b[2]}"
+        )
     if a[3] != b[3] and first.iso is not None:
         return f"lowest ISO: {iso_mark(first.iso)}" + (f", {same} {iso_mark(rival.iso)}" if rival.iso else "")
     if a[4] != b[4] and first.pixels_on_subject:

@@ -27,7 +27,7 @@ def _sides(frame_w: float, frame_h: float, hold: str) -> tuple[float, float]:
 
 
 def needed_focal(kit: Kit, wanted: Wanted) -> tuple[NeededFocal, ...]:
-    """The focal length with which each body fills the frame as wanted (thin lens), held so that the shorter one does."""
+    """The focal length with which each body fills as wanted (thin lens), held so that the shorter one does."""
     if wanted.fill is None or wanted.distance is None or not math.isfinite(sum(wanted.distance)):
         return ()
     distance, fill = sum(wanted.distance) / 2, sum(wanted.fill) / 2
@@ -40,7 +40,8 @@ def needed_focal(kit: Kit, wanted: Wanted) -> tuple[NeededFocal, ...]:
             focal = needed_focal_m(distance, fill / rates[1])
             key = (rig.body, rig.frame_w, rig.frame_h)
             if key not in found or focal < found[key].focal_m:
-                found[key] = NeededFocal(rig.body, hold, focal)
+                low, high = (needed_focal_m(distance, fill / rates[i]) for i in (2, 0))
+                found[key] = NeededFocal(rig.body, hold, focal, low, high)
     whole = {rig.body: max(r.frame_w for r in kit.rigs if r.body == rig.body) for rig in kit.rigs}
     return tuple(v for (body, width, _), v in found.items() if width == whole[body])
 
@@ -67,13 +68,19 @@ def needed_distance(kit: Kit, wanted: Wanted, answers: tuple[Answer, ...]) -> tu
 
 
 def needed_size(wanted: Wanted, answers: tuple[Answer, ...]) -> tuple[NeededSize, ...]:
-    """How large a subject is that takes the share at the distance: share of the field, along the frame's width and height."""
+    """How large a subject is that takes the share at the distance, along the frame's width and height."""
     if wanted.fill is None:
         return ()
     low, high = wanted.fill
     return tuple(
-        NeededSize(a.label, a.hold, low * a.field_width_m, high * a.field_width_m, low * a.field_height_m,
-                   high * a.field_height_m)
+        NeededSize(
+            a.label,
+            a.hold,
+            low * a.field_width_m,
+            high * a.field_width_m,
+            low * a.field_height_m,
+            high * a.field_height_m,
+        )
         for a in answers
         if a.field_width_m is not None and a.field_height_m is not None and math.isfinite(a.field_width_m)
     )

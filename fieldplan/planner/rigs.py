@@ -8,7 +8,6 @@ from fieldplan.model.gear import Body, Item, Lens, Profile, Support
 from fieldplan.optics import formats
 from fieldplan.optics.framing import LensLaw, Optic, optic
 
-
 _SETTINGS = 8  # steps of a zoom with a tube or close-up lens on it
 
 
@@ -116,7 +115,7 @@ def _rig(body: Body, lens: Lens, frame: tuple[float, float], extra: dict[str, It
 
 
 def _prepared(law: LensLaw, factor: float, tube_m: float, power_d: float) -> tuple[Optic, ...]:
-    """A zoom behind a tube or close-up lens at settings through its range: solving each anew would be felt in the fingers."""
+    """A zoom behind a tube or close-up lens at settings through its range, for when none draws as large as wanted."""
     if law.short_m == law.long_m or not (tube_m or power_d):
         return ()
     ratio = law.long_m / law.short_m
@@ -126,6 +125,7 @@ def _prepared(law: LensLaw, factor: float, tube_m: float, power_d: float) -> tup
 
 def prepare(profile: Profile, candidates: bool = False) -> Kit:
     """All rigs of a profile. candidates: also what is not owned (bodies, lenses and the rest marked owned = false)."""
+
     def held(item: Item) -> bool:
         return item.owned or candidates
 
@@ -136,7 +136,9 @@ def prepare(profile: Profile, candidates: bool = False) -> Kit:
             frame = recorded_frame(body, lens)
             if lens.mount not in mounts or frame is None:
                 continue
-            converters = [c for c in profile.converters if held(c) and c.name in lens.converters and c.mount == lens.mount]
+            converters = [
+                c for c in profile.converters if held(c) and c.name in lens.converters and c.mount == lens.mount
+            ]
             tubes = [t for t in profile.tubes if held(t) and t.mount == lens.mount]
             close_ups = [c for c in profile.close_up_lenses if held(c)]
             for converter in [None, *converters]:

@@ -76,7 +76,7 @@ def estimate(state: SkyState, given: Conditions) -> Estimate:
 
 
 class Metered(NamedTuple):
-    """A reading laid against the estimate: when [s], by how many stops the light differed, whether the sun was clear."""
+    """A reading against the estimate: when [s], by how many stops the light differed, whether the sun was clear."""
 
     ut_s: float
     stops: float
@@ -200,5 +200,11 @@ def light_curve(plan: Plan, given: Conditions, day: SkyDay, book: SkyBook, step_
 def describe(light: Light) -> str:
     """ "EV 9.4 +-1, estimate: ..."."""
     below, above = light.ev100 - light.ev100_low, light.ev100_high - light.ev100
-    around = f" +-{above:.1f}" if abs(below - above) < 0.05 else f" -{below:.1f} +{above:.1f}"
+    around = (
+        ""
+        if light.source == "given"
+        else f" +-{above:.1f}"
+        if abs(below - above) < 0.05
+        else f" -{below:.1f} +{above:.1f}"
+    )
     return f"{ev_text(light.ev100)}{around}, {light.reason}"

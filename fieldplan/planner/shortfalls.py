@@ -11,8 +11,8 @@ from typing import NamedTuple
 from fieldplan.notation.display import focal_text, length_text
 from fieldplan.notation.marks import f_mark, iso_mark, share_text, stops_text, time_mark
 
-KINDS = ("cannot focus", "fill out of reach", "no such focal length", "short", "cut off", "part of the range", "depth", "limits", "iso",
-         "shutter", "too bright")  # fmt: skip
+KINDS = ("cannot focus", "fill out of reach", "no such focal length", "short", "cut off", "part of the range", "depth",
+         "limits", "iso", "shutter", "too bright")  # fmt: skip
 
 
 class Shortfall(NamedTuple):
@@ -42,8 +42,10 @@ def _cannot_focus(s: Shortfall) -> tuple[str, str]:
     """(distance, nearest, farthest)"""
     distance, nearest, farthest = (_get(s, i) for i in range(3))
     if distance < nearest:
-        return (f"closer than this lens focuses ({length_text(nearest, s.units)})",
-                f"step back to {length_text(nearest, s.units)}, or a tube or close-up lens")
+        return (
+            f"closer than this lens focuses ({length_text(nearest, s.units)})",
+            f"step back to {length_text(nearest, s.units)}, or a tube or close-up lens",
+        )
     return f"focuses only to {length_text(farthest, s.units)}", f"come to {length_text(farthest, s.units)}"
 
 
@@ -82,9 +84,12 @@ def _cut_off(s: Shortfall) -> tuple[str, str]:
 
 
 def _part(s: Shortfall) -> tuple[str, str]:
-    """(fill at the near end, fill at the far end, from, to)"""
-    near, far = share_text(_get(s, 0)), share_text(_get(s, 1))
-    where = f"as wanted only from {length_text(s.numbers[2], s.units)} to {length_text(s.numbers[3], s.units)}"
+    """(fill at the near end, fill at the far end: None where it cannot focus; from, to)"""
+    near = "nearer than it focuses" if s.numbers[0] is None else share_text(s.numbers[0])
+    far = "beyond its focus" if s.numbers[1] is None else share_text(s.numbers[1])
+    where = ""
+    if s.numbers[2] is not None and s.numbers[3] is not None:
+        where = f"as wanted only from {length_text(s.numbers[2], s.units)} to {length_text(s.numbers[3], s.units)}"
     return f"{near} at the near end, {far} at the far end", where
 
 
@@ -96,8 +101,10 @@ def _depth(s: Shortfall) -> tuple[str, str]:
 
 def _limits(s: Shortfall) -> tuple[str, str]:
     """(near limit, far limit, wanted from, wanted to, f-number that gives it, its cost in stops, smallest f-number)"""
-    text = (f"sharp from {length_text(s.numbers[0], s.units)} to {length_text(s.numbers[1], s.units)}, wanted from "
-            f"{length_text(s.numbers[2], s.units)} to {length_text(s.numbers[3], s.units)}")
+    text = (
+        f"sharp from {length_text(s.numbers[0], s.units)} to {length_text(s.numbers[1], s.units)}, wanted from "
+        f"{length_text(s.numbers[2], s.units)} to {length_text(s.numbers[3], s.units)}"
+    )
     return text, _stopping_down(_get(s, 4), _get(s, 5), _get(s, 6))
 
 
@@ -109,14 +116,18 @@ def _stopping_down(needed: float, cost: float, smallest: float) -> str:
 
 def _iso(s: Shortfall) -> tuple[str, str]:
     """(ISO, ceiling, stops over, time at the ceiling)"""
-    return (f"ISO {iso_mark(_get(s, 0))}: over the ISO ceiling by {stops_text(_get(s, 2))}",
-            f"{time_mark(_get(s, 3))} would keep ISO {iso_mark(_get(s, 1))}, with more blur")
+    return (
+        f"ISO {iso_mark(_get(s, 0))}: over the ISO ceiling by {stops_text(_get(s, 2))}",
+        f"{time_mark(_get(s, 3))} would keep ISO {iso_mark(_get(s, 1))}, with more blur",
+    )
 
 
 def _shutter(s: Shortfall) -> tuple[str, str]:
     """(time wanted, fastest of the body)"""
-    return (f"{time_mark(_get(s, 0))} wanted, the body's fastest is {time_mark(_get(s, 1))}",
-            "follow the movement, or a smaller share of the frame")
+    return (
+        f"{time_mark(_get(s, 0))} wanted, the body's fastest is {time_mark(_get(s, 1))}",
+        "follow the movement, or a smaller share of the frame",
+    )
 
 
 def _too_bright(s: Shortfall) -> tuple[str, str]:

@@ -16,7 +16,7 @@ _AROUND_S = 1200.0
 
 
 class SkyState(NamedTuple):
-    """Sun and moon at one instant. Altitudes of the centres without refraction [deg]; ``sun_clear``: over the ground line."""
+    """Sun and moon at one instant. Altitudes of the centres, airless [deg]; ``sun_clear``: over the ground line."""
 
     ut_s: float
     sun_altitude_deg: float

@@ -18,6 +18,7 @@ DEFAULT_FILL = "whole animal"  # preset used, and told, where a shot names neith
 MOON_DIAMETER_M = 2 * 1737.4e3  # IAU 2015 mean radius
 SUN_DIAMETER_M = 2 * 695.7e6  # IAU 2015 nominal solar radius
 MEAN_DISTANCE_M = {"moon": 384.4e6, "sun": 149.5978707e9}  # IAU mean distance; IAU 2012 astronomical unit
+LIVING_M_S = 0.03  # a living thing that holds still, where nobody says how fast it moves, common practice
 SKY_RATE_ARCSEC_S = {"moon": 14.5, "sun": 15.0}  # drift against a camera that stands still
 
 
@@ -80,7 +81,12 @@ def _listed(shot: Shot, name: str, catalogue: Catalogue) -> _Facts:
     if shot.speed is not None and shot.speed.middle < floor:
         facts.notes.append(f"a living subject never holds wholly still: counted as {speed_text(floor)}")
     facts.activity = activity.name if activity is not None and shot.speed is None else None
-    facts.living, facts.fill, facts.group, facts.approach = subject.living, subject.fill, subject.group, subject.approach
+    facts.living, facts.fill, facts.group, facts.approach = (
+        subject.living,
+        subject.fill,
+        subject.group,
+        subject.approach,
+    )
     return facts
 
 
@@ -89,6 +95,9 @@ def _own(shot: Shot, subject: OwnSubject) -> _Facts:
     facts.height, facts.width, facts.front_to_back = map(_ends, (subject.height, subject.width, subject.front_to_back))
     speed = shot.speed or subject.speed
     facts.speed, facts.living, facts.group = speed.middle if speed else 0.0, subject.living, subject.group
+    if subject.living and not facts.speed and shot.sway is None:
+        facts.speed = LIVING_M_S
+        facts.notes.append(f"a living subject never holds wholly still: counted as {speed_text(LIVING_M_S)}")
     if speed is None and shot.sway is None and not subject.living:
         facts.notes.append("no speed given: counted as a thing that does not move")
     if shot.activity is not None:
@@ -161,7 +170,9 @@ def _fill(shot: Shot, facts: _Facts, catalogue: Catalogue) -> tuple[Ends | None,
     return _ends(preset.fill), True
 
 
-def resolve(shot: Shot, catalogue: Catalogue, supports: dict[str, Support], shake: float, site: Site | None = None) -> Wanted:
+def resolve(
+    shot: Shot, catalogue: Catalogue, supports: dict[str, Support], shake: float, site: Site | None = None
+) -> Wanted:
     """Look everything up. Raises Unknown where the shot names what is not there."""
     facts = _facts(shot, catalogue, site)
     if shot.sway is not None:

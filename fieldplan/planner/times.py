@@ -49,7 +49,9 @@ def half_angle_deg(answer: Answer) -> float:
     return math.degrees(math.atan(half / answer.acting_focal_m))
 
 
-def _runs(values: tuple[float, ...], times: tuple[float, ...], limit: float, shut: list[bool]) -> list[tuple[float, float, int, int]]:
+def _runs(
+    values: tuple[float, ...], times: tuple[float, ...], limit: float, shut: list[bool]
+) -> list[tuple[float, float, int, int]]:
     """Stretches at or above the limit and not shut: start [s], end [s], and the samples within."""
     runs = []
     open_at: int | None = None
@@ -58,12 +60,21 @@ def _runs(values: tuple[float, ...], times: tuple[float, ...], limit: float, shu
         if fine and open_at is None:
             open_at = i
         elif not fine and open_at is not None:
-            runs.append((_edge(values, times, limit, shut, open_at, -1), _edge(values, times, limit, shut, i - 1, 1), open_at, i - 1))
+            runs.append(
+                (
+                    _edge(values, times, limit, shut, open_at, -1),
+                    _edge(values, times, limit, shut, i - 1, 1),
+                    open_at,
+                    i - 1,
+                )
+            )
             open_at = None
     return runs
 
 
-def _edge(values: tuple[float, ...], times: tuple[float, ...], limit: float, shut: list[bool], index: int, way: int) -> float:
+def _edge(
+    values: tuple[float, ...], times: tuple[float, ...], limit: float, shut: list[bool], index: int, way: int
+) -> float:
     """The instant at which a stretch begins (way -1) or ends (way +1), straight between samples."""
     other = index + way
     if not 0 <= other < len(values):
@@ -111,7 +122,9 @@ def minutes_of(answer: Answer, curve: Curve, view: View) -> float:
     return sum(s.end_s - s.start_s for s in work_spans(answer, curve, view)) / 60.0
 
 
-def gains(answer: Answer, rig: Rig, wanted: Wanted, light: Light | None, curve: Curve, view: View, units: str) -> list[Gain]:
+def gains(
+    answer: Answer, rig: Rig, wanted: Wanted, light: Light | None, curve: Curve, view: View, units: str
+) -> list[Gain]:
     """What giving one thing up buys, in minutes of the day, best first; only what changes anything."""
     if answer.needs_ev100 is None:
         return []

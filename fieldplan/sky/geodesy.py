@@ -64,7 +64,7 @@ class Frame(NamedTuple):
 
     def seen(self, point_m: Vector) -> Vector:
         """East, north and up, in metres, of an Earth-centred point seen from here."""
-        x, y, z = (there - here for there, here in zip(point_m, self.origin_m, strict=True))
+        x, y, z = point_m[0] - self.origin_m[0], point_m[1] - self.origin_m[1], point_m[2] - self.origin_m[2]
         return (
             self.east[0] * x + self.east[1] * y,
             self.north[0] * x + self.north[1] * y + self.north[2] * z,
@@ -74,14 +74,12 @@ class Frame(NamedTuple):
     def pointing(self, azimuth_deg: float, altitude_deg: float) -> Vector:
         """The Earth-centred unit vector of a direction in the sky from here."""
         east, north, up = unit_vector(azimuth_deg, altitude_deg)
-        x, y, z = (
-            east * e + north * n + up * u for e, n, u in zip(self.east, self.north, self.up, strict=True)
-        )
+        x, y, z = (east * e + north * n + up * u for e, n, u in zip(self.east, self.north, self.up, strict=True))
         return x, y, z
 
 
 def frame_at(place: Place) -> Frame:
-    """The frame of a place. At a pole, north lies along the meridian of the longitude given. ValueError for no place."""
+    """The frame of a place. At a pole, north runs along the longitude given. ValueError for no place."""
     origin_m = to_earth_centred(place)
     latitude, longitude = math.radians(place.latitude_deg), math.radians(place.longitude_deg)
     sin_lat, cos_lat = math.sin(latitude), math.cos(latitude)
@@ -110,6 +108,6 @@ def curvature_radius_m(latitude_deg: float, bearing_deg: float) -> float:
     """Radius of the ellipsoid along a bearing, metres (Euler's theorem)."""
     latitude, bearing = math.radians(latitude_deg), math.radians(bearing_deg)
     bulge = 1.0 - ECCENTRICITY_2 * math.sin(latitude) ** 2
-    along_meridian_m = EARTH_RADIUS_M * (1.0 - ECCENTRICITY_2) / bulge**1.5
+    along_meridian_m = EARTH_RADIUS_M * (1.0 - ECCENTRICITY_2) / math.pow(bulge, 1.5)
     across_meridian_m = EARTH_RADIUS_M / math.sqrt(bulge)
     return 1.0 / (math.cos(bearing) ** 2 / along_meridian_m + math.sin(bearing) ** 2 / across_meridian_m)

@@ -1,6 +1,6 @@
 """Every picture, at any size and with any numbers: never an error, every row as wide as asked, ASCII when asked."""
 
-from hypothesis import example, given
+from hypothesis import example, given, settings
 from hypothesis import strategies as st
 
 from fieldplan.pictures import ROLES, Disc, Level, Picture, draw_curve, draw_depth, draw_frame, draw_skyview
@@ -25,6 +25,7 @@ def check(picture: Picture, width: int, height: int, level: Level) -> None:
             assert all(text.isascii() and text.isprintable() for text, _ in row)
 
 
+@settings(deadline=None)
 @given(widths, heights, numbers, numbers, numbers, numbers, levels, words, numbers, st.sampled_from(["box", "ellipse"]))
 @example(10, 3, 36, 24, 1.2, 1.2, "ascii", "31 %", 0.5, "box")
 @example(140, 40, 36, 24, 1e308, 1e308, "braille", "31 %", 5e-324, "ellipse")
@@ -35,6 +36,7 @@ def test_frame(width, height, frame_w, frame_h, share_w, share_h, level, label, 
     check(picture, width, height, level)
 
 
+@settings(deadline=None)
 @given(widths, numbers, numbers, numbers, numbers, numbers, st.none() | numbers, levels, words, st.integers(2, 4))
 @example(10, 5e-324, 1.7e308, 1.0, 1.0, 1.0, 1.7e308, "braille", "s", 4)
 @example(140, 5e-324, 5e-324, 5e-324, 5e-324, 5e-324, None, "block", "s", 4)
@@ -46,6 +48,7 @@ def test_depth(width, near, far, focus, start, end, background, level, word, row
     check(picture, width, rows, level)
 
 
+@settings(deadline=None)
 @given(
     widths, heights, pairs, labels, labels, stretches, stretches, st.none() | numbers, levels,
     st.none() | st.tuples(numbers, numbers),
@@ -61,6 +64,7 @@ def test_curve(width, height, points, x_labels, y_labels, bands, spans, cursor, 
     check(picture, width, height, level)
 
 
+@settings(deadline=None)
 @given(
     widths, heights, numbers, numbers, numbers, numbers, pairs,
     st.none() | st.tuples(numbers, numbers, numbers, numbers),

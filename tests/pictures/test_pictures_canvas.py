@@ -4,7 +4,7 @@ import math
 from collections.abc import Callable
 
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from fieldplan.pictures.canvas import Canvas
@@ -105,6 +105,7 @@ def test_infinite_edges_and_nan() -> None:
     assert plain_rows(canvas.picture()) == (" ##",)
 
 
+@settings(deadline=None)
 @given(st.floats(0.6, 60), st.floats(0.6, 60), st.floats(20, 80), st.floats(20, 80))
 def test_an_ellipse_fills_its_box_and_has_its_area(radius_x: float, radius_y: float, x: float, y: float) -> None:
     rows = ellipse_rows(x, y, 2 * radius_x, 2 * radius_y, -1000, 1000)
@@ -118,6 +119,7 @@ def test_an_ellipse_fills_its_box_and_has_its_area(radius_x: float, radius_y: fl
     assert widths == widths[::-1]
 
 
+@settings(deadline=None)
 @given(
     st.sampled_from(LEVELS),
     st.integers(-1, 20),

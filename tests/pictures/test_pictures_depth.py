@@ -4,7 +4,7 @@ import math
 from itertools import pairwise
 
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from fieldplan.pictures import Level, draw_depth, plain_rows
@@ -84,6 +84,7 @@ def test_without_distances_it_says_so(nothing: float) -> None:
     assert "no distance" in rows(nothing, nothing, nothing)[1]
 
 
+@settings(deadline=None)
 @given(st.lists(st.floats(0.001, 1e6), min_size=1, max_size=5), st.floats(0.001, 1e7), st.integers(30, 140))
 def test_scale_keeps_the_order_and_holds_all(distances_m: list[float], background_m: float, width: int) -> None:
     scale = choose_scale(7, width, distances_m, background_m)
@@ -94,6 +95,7 @@ def test_scale_keeps_the_order_and_holds_all(distances_m: list[float], backgroun
     assert columns == sorted(columns)
 
 
+@settings(deadline=None)
 @given(st.integers(0, 60), st.lists(st.tuples(st.floats(-5, 65), st.text("ab", max_size=9)), max_size=8))
 def test_labels_never_touch(width: int, labels: list[tuple[float, str]]) -> None:
     placed = [

@@ -4,7 +4,7 @@ import math
 from collections.abc import Callable
 
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from fieldplan.pictures import Level, draw_frame, plain, plain_rows
@@ -26,6 +26,7 @@ def extent(dots: set[tuple[int, int]]) -> tuple[int, int, int, int]:
     return min(xs), max(xs) + 1, min(ys), max(ys) + 1
 
 
+@settings(deadline=None)
 @given(widths, heights, sides, shares, shares, st.sampled_from(["box", "ellipse"]))
 def test_braille_picture_is_to_scale(
     read_dots: Reader, width: int, height: int, frame: tuple[float, float], share_w: float, share_h: float, shape: str
@@ -46,6 +47,7 @@ def test_braille_picture_is_to_scale(
     assert len(dots) - len(inside) == 2 * (field_w + field_h) + 4
 
 
+@settings(deadline=None)
 @given(widths, heights, sides, shares, shares)
 def test_ascii_picture_is_to_scale(
     read_dots: Reader, width: int, height: int, frame: tuple[float, float], share_w: float, share_h: float
@@ -60,6 +62,7 @@ def test_ascii_picture_is_to_scale(
     assert abs(bottom - top - share_h * field_h) <= 0.5 + 1e-9 or bottom - top == 1
 
 
+@settings(deadline=None)
 @given(widths, heights, sides, shares, shares)
 def test_block_picture_is_to_scale(
     read_dots: Reader, width: int, height: int, frame: tuple[float, float], share_w: float, share_h: float
@@ -73,6 +76,7 @@ def test_block_picture_is_to_scale(
     assert abs(bottom - top - share_h * field_h) <= 0.5 + 1e-9 or bottom - top == 1
 
 
+@settings(deadline=None)
 @given(st.sampled_from(LEVELS), st.integers(10, 140), st.integers(3, 40), sides, st.floats(0.1, 3), st.floats(0.1, 3))
 def test_cut_off_is_seen_when_it_is_a_dot_or_more(
     level: Level, width: int, height: int, frame: tuple[float, float], share_w: float, share_h: float

@@ -2,6 +2,7 @@
 
 import subprocess
 import sys
+from pathlib import Path
 
 SCRIPT = """
 import sys
@@ -13,5 +14,6 @@ print(*sorted(name for name in new if name.split(".")[0] not in sys.stdlib_modul
 
 
 def test_nothing_but_the_standard_library() -> None:
-    done = subprocess.run([sys.executable, "-c", SCRIPT], capture_output=True, text=True, check=True)
+    root = Path(__file__).parents[2]
+    done = subprocess.run([sys.executable, "-c", SCRIPT], cwd=root, capture_output=True, text=True, check=True)
     assert done.stdout.split() == []

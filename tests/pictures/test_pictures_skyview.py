@@ -5,7 +5,7 @@ from collections.abc import Callable
 from typing import Any
 
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from fieldplan.pictures import Disc, Level, draw_skyview, plain_rows
@@ -30,6 +30,7 @@ def separation_deg(a: tuple[float, float], b: tuple[float, float]) -> float:
     return math.degrees(2 * math.asin(math.sqrt(h)))
 
 
+@settings(deadline=None)
 @given(st.integers(30, 140), st.integers(10, 40), st.floats(0.1, 0.8))
 def test_the_disc_is_to_scale(read_dots: Reader, width: int, height: int, radius_deg: float) -> None:
     view: View = {"field_w_deg": 3.0, "field_h_deg": 2.0, "centre_az_deg": 100, "centre_alt_deg": 5}
@@ -41,6 +42,7 @@ def test_the_disc_is_to_scale(read_dots: Reader, width: int, height: int, radius
     assert abs(disc_h - 2 * radius_deg / 2 * high) <= 0.5 + 1e-9
 
 
+@settings(deadline=None)
 @given(st.floats(0, 360), st.floats(-5, 60), st.floats(-1, 1), st.floats(-0.7, 0.7))
 def test_distances_in_the_picture_are_degrees_of_arc(
     read_dots: Reader, az: float, alt: float, across_deg: float, up_deg: float

@@ -1,0 +1,7 @@
+"""``python -m fieldplan``."""
+
+import sys
+
+from fieldplan.cli import main
+
+sys.exit(main())

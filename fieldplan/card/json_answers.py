@@ -1,0 +1,222 @@
+"""The answers as JSON, format fieldplan-answers/1: SI with the unit in the key, unrounded; unknown or infinite is null."""
+
+from __future__ import annotations
+
+import datetime as dt
+import json
+import math
+from typing import Any
+from zoneinfo import ZoneInfo
+
+from fieldplan.model.plan import Site
+from fieldplan.notation.marks import f_mark, iso_mark, time_mark
+from fieldplan.planner.answers import Answer, Caution, Light, PlanAnswers, ShotAnswers, Wanted, WorkSpan
+
+FORMAT = "fieldplan-answers/1"
+
+
+def _n(value: float | None, scale: float = 1.0) -> float | None:
+    """A finite number times the scale, else null."""
+    return None if value is None or not math.isfinite(value) else value * scale
+
+
+def _mm(value: float | None) -> float | None:
+    return _n(value, 1000.0)
+
+
+def _ends(ends: tuple[float, float] | None) -> list[float | None] | None:
+    return None if ends is None else [_n(ends[0]), _n(ends[1])]
+
+
+def _middle(ends: tuple[float, float] | None) -> float | None:
+    return None if ends is None else _n((ends[0] + ends[1]) / 2.0)
+
+
+def rig_json(a: Answer) -> dict[str, Any]:
+    """One ranked answer."""
+    return {
+        "label": a.label,
+        "body": a.body,
+        "lens": a.lens,
+        "converter": a.converter,
+        "tube": a.tube,
+        "close_up_lens": a.close_up_lens,
+        "support": a.support,
+        "hold": a.hold,
+        "distance_m": _n(a.distance_m),
+        "focal_mm": _mm(a.focal_m),
+        "acting_focal_mm": _mm(a.acting_focal_m),
+        "magnification": _n(a.magnification),
+        "magnification_assumed": a.magnification_assumed,
+        "fill": _n(a.fill),
+        "fill_axis": a.fill_axis,
+        "fill_near": _n(a.fill_near),
+        "fill_far": _n(a.fill_far),
+        "fills_from_m": _n(a.fills_from_m),
+        "fills_to_m": _n(a.fills_to_m),
+        "pixels_on_subject": _n(a.pixels_on_subject),
+        "frame_width_mm": _mm(a.frame_width_m),
+        "frame_height_mm": _mm(a.frame_height_m),
+        "field_width_m": _n(a.field_width_m),
+        "field_height_m": _n(a.field_height_m),
+        "f_number": _n(a.f_number),
+        "f_number_mark": None if a.f_number is None else f_mark(a.f_number),
+        "effective_f_number": _n(a.effective_f_number),
+        "circle_mm": _mm(a.circle_m),
+        "focus_m": _n(a.focus_m),
+        "near_m": _n(a.near_m),
+        "far_m": _n(a.far_m),
+        "far_infinite": a.far_m is not None and math.isinf(a.far_m),
+        "depth_m": _n(a.depth_m),
+        "hyperfocal_m": _n(a.hyperfocal_m),
+        "background_blur_mm": _mm(a.background_blur_m),
+        "background_smear_m": _n(a.background_smear_m),
+        "airy_um": _n(a.airy_m, 1e6),
+        "shake_limit_s": _n(a.shake_limit_s),
+        "motion_limit_s": _n(a.motion_limit_s),
+        "shake_blur_pixels": _n(a.shake_blur_px),
+        "rule_of_thumb_s": _n(a.rule_of_thumb_s),
+        "shutter_s": _n(a.shutter_s),
+        "shutter_mark": None if a.shutter_s is None else time_mark(a.shutter_s),
+        "iso": _n(a.iso),
+        "iso_mark": None if a.iso is None else iso_mark(a.iso),
+        "iso_low": _n(a.iso_low),
+        "iso_high": _n(a.iso_high),
+        "iso_ceiling": _n(a.iso_ceiling),
+        "needs_ev100": _n(a.needs_ev100),
+        "verdict": a.verdict,
+        "shortfalls": [{"kind": s.kind, "text": s.text, "cure": s.cure} for s in a.shortfalls],
+        "weight_kg": _n(a.weight_kg),
+    }
+
+
+def _light(light: Light | None) -> dict[str, Any] | None:
+    if light is None:
+        return None
+    return {
+        "ev100": _n(light.ev100),
+        "ev100_low": _n(light.ev100_low),
+        "ev100_high": _n(light.ev100_high),
+        "illuminance_lux": _n(light.illuminance_lux),
+        "source": light.source,
+        "reason": light.reason,
+        "lit": light.lit,
+        "sun_altitude_deg": _n(light.sun_altitude_deg),
+        "sun_azimuth_deg": _n(light.sun_azimuth_deg),
+        "moon_altitude_deg": _n(light.moon_altitude_deg),
+        "moon_azimuth_deg": _n(light.moon_azimuth_deg),
+        "moon_lit_fraction": _n(light.moon_lit_fraction),
+    }
+
+
+def _subject(wanted: Wanted | None) -> dict[str, Any] | None:
+    if wanted is None:
+        return None
+    return {
+        "name": wanted.subject,
+        "height_m": _middle(wanted.height),
+        "width_m": _middle(wanted.width),
+        "front_to_back_m": _middle(wanted.front_to_back),
+        "height_range_m": _ends(wanted.height),
+        "width_range_m": _ends(wanted.width),
+        "activity": wanted.activity,
+        "speed_mps": _n(wanted.speed_m_s),
+        "direction_deg": _n(wanted.direction_deg),
+        "panned": wanted.panned,
+    }
+
+
+def _time(ut_s: float, zone: ZoneInfo | None) -> str:
+    return dt.datetime.fromtimestamp(round(ut_s), tz=zone or dt.UTC).isoformat()
+
+
+def _span(span: WorkSpan, zone: ZoneInfo | None) -> dict[str, Any]:
+    return {
+        "rig": span.rig,
+        "hold": span.hold,
+        "start": _time(span.start_s, zone),
+        "start_range": [_time(span.start_early_s, zone), _time(span.start_late_s, zone)],
+        "start_reason": span.start_reason,
+        "end": _time(span.end_s, zone),
+        "end_range": [_time(span.end_early_s, zone), _time(span.end_late_s, zone)],
+        "end_reason": span.end_reason,
+        "margin_min": span.margin_min,
+        "sure": span.sure,
+    }
+
+
+def _needed(s: ShotAnswers) -> dict[str, Any]:
+    return {
+        "missing": s.missing,
+        "focal": [{"body": n.body, "hold": n.hold, "mm": _mm(n.focal_m)} for n in s.needed_focal],
+        "distance": [
+            {"rig": n.rig, "hold": n.hold, "m": _n(n.distance_m), "low_m": _n(n.low_m), "high_m": _n(n.high_m)}
+            for n in s.needed_distance
+        ],
+        "size": [
+            {"rig": n.rig, "hold": n.hold, "width_m": [n.width_low_m, n.width_high_m],
+             "height_m": [n.height_low_m, n.height_high_m]}
+            for n in s.needed_size
+        ],
+    }  # fmt: skip
+
+
+def shot_json(s: ShotAnswers, zone: ZoneInfo | None) -> dict[str, Any]:
+    """One shot with its ranked rigs."""
+    wanted = s.wanted
+    return {
+        "name": s.shot.name,
+        "must": s.shot.must,
+        "time": None if s.when is None else s.when.isoformat(),
+        "subject": _subject(wanted),
+        "distance_m": _ends(wanted.distance) if wanted else None,
+        "wanted_fill": _ends(wanted.fill) if wanted else None,
+        "fill_assumed": wanted.fill_assumed if wanted else False,
+        "light": _light(s.light),
+        "rigs": [rig_json(a) for a in s.rigs],
+        "why_first": s.why_first,
+        "needed": _needed(s),
+        "times": [_span(span, zone) for span in s.times],
+        "gains": [{"what": g.what, "minutes": g.minutes, "needs_ev100": g.needs_ev100} for g in s.gains],
+        "notes": list(s.notes),
+        "problem": s.problem,
+    }
+
+
+def _site(site: Site | None) -> dict[str, Any] | None:
+    if site is None:
+        return None
+    return {
+        "name": site.name,
+        "latitude_deg": None if site.position is None else site.position.latitude_deg,
+        "longitude_deg": None if site.position is None else site.position.longitude_deg,
+        "elevation_m": float(site.elevation),
+        "sky": site.sky,
+    }
+
+
+def _caution(c: Caution) -> dict[str, Any]:
+    return {"kind": c.kind, "text": c.text, "source": c.source, "shot": c.shot}
+
+
+def as_json(answers: PlanAnswers) -> str:
+    """All answers of a plan."""
+    plan = answers.plan
+    zone = ZoneInfo(answers.time_zone) if answers.time_zone else None
+    data = {
+        "format": FORMAT,
+        "plan": {
+            "title": plan.title,
+            "date": None if plan.date is None else plan.date.isoformat(),
+            "time_zone": answers.time_zone,
+            "profile": answers.profile.name,
+            "units": plan.units,
+            "site": _site(plan.site),
+        },
+        "shots": [shot_json(s, zone) for s in answers.shots],
+        "kit": [{"kind": k.kind, "name": k.name, "weight_kg": k.weight_kg} for k in answers.kit],
+        "weight_kg": answers.weight_kg,
+        "bag_limit_kg": answers.bag_limit_kg,
+        "cautions": [_caution(c) for c in (*(c for s in answers.shots for c in s.cautions), *answers.cautions)],
+    }
+    return json.dumps(data, indent=1, allow_nan=False, ensure_ascii=False) + "\n"

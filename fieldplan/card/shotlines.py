@@ -1,0 +1,99 @@
+"""What the card says of one shot, as lines of (label, text)."""
+
+from __future__ import annotations
+
+from fieldplan.card import wording as w
+from fieldplan.notation.display import bearing_text, focal_text, length_text, span_text
+from fieldplan.planner.answers import Answer, ShotAnswers
+from fieldplan.planner.scene import describe
+
+OTHERS_SHOWN = 3
+Line = tuple[str, str]
+
+
+def _told(lines: list[Line]) -> tuple[Line, ...]:
+    return tuple(line for line in lines if line[1])
+
+
+def before_lines(s: ShotAnswers, units: str) -> tuple[Line, ...]:
+    """What the picture is to be, and in which light."""
+    aim = "" if s.shot.aim is None else f"{bearing_text(s.shot.aim)} from true north"
+    if aim and s.shot.aim_altitude:
+        aim += f", {abs(s.shot.aim_altitude):g} deg {'up' if s.shot.aim_altitude > 0 else 'down'}"
+    return _told([
+        ("when", w.when_text(s)), ("subject", w.subject_text(s.wanted, units)), ("wanted", w.wanted_text(s.wanted, units)),
+        ("aim", aim), ("light", describe(s.light) if s.light is not None else "not known"), ("sun", w.sky_text(s.light)),
+    ])  # fmt: skip
+
+
+def answer_lines(s: ShotAnswers, units: str, supports: frozenset[str]) -> tuple[Line, ...]:
+    """The best body and lens with its settings, or why there is none."""
+    if s.problem is not None:
+        return (("no answer", s.problem),)
+    best = s.best
+    if best is None:
+        return (("no answer", s.why_first),)
+    return _told([
+        ("best", f"{best.label}, {w.hold_text(best, supports)}"), ("set", w.settings_text(best)),
+        ("frame", w.frame_text(best, units)),
+    ])  # fmt: skip
+
+
+def after_lines(s: ShotAnswers, units: str) -> tuple[Line, ...]:
+    """Depth, blur, where to stand, why it is first, what stands in the way, what comes next, notes."""
+    lines: list[Line] = []
+    best = s.best
+    if best is not None:
+        lines += [("fills", w.stand_text(best, units)), *_found(s, best, units), ("depth", w.depth_text(best, units)),
+                  ("behind", w.background_text(best, units)), ("shutter", w.shutter_text(best)),
+                  ("why first", s.why_first)]  # fmt: skip
+        lines += [("in the way", x.text + (f"; {x.cure}" if x.cure else "")) for x in best.shortfalls]
+    lines += [("needed", _needed(s))]
+    lines += [("next", w.other_text(a)) for a in _others(s)]
+    lines += _times(s, best)
+    lines += [("note", note) for note in (s.shot.note, *s.notes) if note]
+    return _told(lines)
+
+
+def _others(s: ShotAnswers) -> list[Answer]:
+    """The next answers that use other gear, each at its better hold."""
+    seen: dict[str, Answer] = {}
+    for other in s.rigs:
+        if s.best is None or other.label != s.best.label:
+            seen.setdefault(other.label, other)
+    return list(seen.values())[:OTHERS_SHOWN]
+
+
+def _needed(s: ShotAnswers) -> str:
+    """The focal length that would fill the frame, where the first answer does not."""
+    if s.best is not None and not any(x.kind in ("short", "cut off") for x in s.best.shortfalls):
+        return ""
+    return "; ".join(f"{focal_text(n.focal_m)} on {n.body}, {n.hold}" for n in s.needed_focal)
+
+
+def _found(s: ShotAnswers, best: Answer, units: str) -> list[Line]:
+    """What the shot left out and the planner found."""
+    if s.missing == "distance":
+        at = next((n for n in s.needed_distance if (n.rig, n.hold) == (best.label, best.hold)), None)
+        if at is not None:
+            spread = "" if at.low_m == at.high_m else f" ({span_text(at.low_m, at.high_m, units)} by its size)"
+            return [("stand at", f"{length_text(at.distance_m, units)}{spread}")]
+    if s.missing == "size":
+        size = next((n for n in s.needed_size if (n.rig, n.hold) == (best.label, best.hold)), None)
+        if size is not None:
+            return [("size", f"{span_text(size.width_low_m, size.width_high_m, units)} along the frame's width, "
+                             f"{span_text(size.height_low_m, size.height_high_m, units)} along its height")]  # fmt: skip
+    return []
+
+
+def _times(s: ShotAnswers, best: Answer | None) -> list[Line]:
+    """When the best answer works, and what giving one thing up buys."""
+    if best is None:
+        return []
+    zone = None if s.when is None else s.when.tzinfo
+    spans = [span for span in s.times if (span.rig, span.hold) == (best.label, best.hold)]
+    lines = [("works", w.work_text(span, zone)) for span in spans]
+    if not spans and s.light is not None and s.light.source != "given":
+        lines.append(("works", "at no time of this day"))
+    lines.append(("give up", "; ".join(f"{g.what}: +{g.minutes:.0f} min" for g in s.gains)))
+    return lines

@@ -1,0 +1,120 @@
+"""The card as plain text, 80 terminal cells wide."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from fieldplan.card.sheet import Block, Sheet, Table, sheet_of
+from fieldplan.card.wording import TIE, glued
+from fieldplan.pictures.cells import char_cells, clean, text_cells
+from fieldplan.planner.answers import PlanAnswers
+
+WIDTH = 80
+_LABEL = 11
+_INDENT = "  "
+_LEAST_TEXT = 16  # cells that a column of text keeps, whatever the figures beside it take
+
+
+def _pad(text: str, width: int, left: bool = True) -> str:
+    blanks = " " * max(width - text_cells(text), 0)
+    return text + blanks if left else blanks + text
+
+
+def _pieces(word: str, cells: int) -> list[str]:
+    """A word in pieces of at most so many cells (2 or more)."""
+    pieces, width = [""], 0
+    for char in word:
+        wide = char_cells(char)
+        if width + wide > cells:
+            pieces.append("")
+            width = 0
+        pieces[-1] += char
+        width += wide
+    return pieces
+
+
+def wrap(text: str, width: int, indent: str = "") -> list[str]:
+    """Lines of at most ``width`` cells, all but the first indented; a word longer than a line is broken, never cut off."""
+    lines: list[str] = []
+    line = ""
+    for word in glued(clean(text)).split(" "):
+        room = width - (text_cells(indent) if lines else 0)
+        if line and text_cells(line) + 1 + text_cells(word) <= room:
+            line = f"{line} {word}"
+            continue
+        if line:
+            lines.append(line)
+            room = width - text_cells(indent)
+        *full, line = [word] if text_cells(word) <= room else _pieces(word, width - text_cells(indent))
+        lines += full
+    lines.append(line)
+    return [line.replace(TIE, " ") for line in (lines[0], *(indent + rest for rest in lines[1:]))]
+
+
+def labelled(label: str, text: str) -> list[str]:
+    """ "light      EV 12, given" with the text hanging under itself."""
+    body = wrap(text, WIDTH - _LABEL)
+    return [_pad(label, _LABEL) + body[0], *(" " * _LABEL + line for line in body[1:])]
+
+
+def _widths(table: Table) -> list[int]:
+    """Cells of each column; the one of text takes what the others leave."""
+    rows = (table.head, *table.rows)
+    widths = [max(text_cells(clean(row[i])) for row in rows) for i in range(len(table.columns))]
+    spare = WIDTH - len(_INDENT) - sum(widths) - 2 * (len(widths) - 1)
+    if spare < 0 and "w" in table.columns:
+        text = table.columns.index("w")
+        widths[text] = max(_LEAST_TEXT, widths[text] + spare)
+    return widths
+
+
+def _table(table: Table) -> Iterable[str]:
+    widths = _widths(table)
+    yield from wrap(table.title, WIDTH)
+    for row in (table.head, *table.rows):
+        cells = [wrap(cell, width, " ") for cell, width in zip(row, widths, strict=True)]
+        for y in range(max(map(len, cells))):
+            parts = (
+                _pad(lines[y] if y < len(lines) else "", width, kind != "r")
+                for lines, width, kind in zip(cells, widths, table.columns, strict=True)
+            )
+            yield _INDENT + "  ".join(parts)
+    if table.note:
+        yield from (_INDENT + line for line in wrap(table.note, WIDTH - len(_INDENT)))
+
+
+def _titled(title: str, rule: str) -> list[str]:
+    lines = wrap(title, WIDTH)
+    return [*lines, rule * max(map(text_cells, lines))]
+
+
+def _block(block: Block) -> Iterable[str]:
+    yield from _titled(block.title, "-")
+    for label, text in block.lines:
+        yield from labelled(label, text)
+    for table in block.tables:
+        yield ""
+        yield from _table(table)
+
+
+def lay_out(sheet: Sheet) -> str:
+    """A sheet as text."""
+    lines = _titled(sheet.title, "=")
+    for label, text in sheet.heading:
+        lines += labelled(label, text)
+    for block in sheet.blocks:
+        lines += ["", *_block(block)]
+    for table in sheet.tables:
+        lines += ["", *_table(table)]
+    if sheet.cautions:
+        lines += ["", *wrap(sheet.cautions_title, WIDTH)]
+        for caution in sheet.cautions:
+            lines += [_INDENT + line for line in wrap(f"- {caution}", WIDTH - len(_INDENT), "  ")]
+    lines += ["", sheet.blanks_title]
+    lines += [_INDENT + _pad(blank, 22) + "." * 54 for blank in sheet.blanks]
+    return "\n".join(line.rstrip() for line in lines) + "\n"
+
+
+def as_text(answers: PlanAnswers) -> str:
+    """The card of a plan, 80 columns."""
+    return lay_out(sheet_of(answers))

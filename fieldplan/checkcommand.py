@@ -1,0 +1,68 @@
+"""``fieldplan check``: says of each file whether it is sound, and explains what is not."""
+
+from __future__ import annotations
+
+import sys
+import tomllib
+from collections.abc import Sequence
+from pathlib import Path
+
+from fieldplan.files.reading import FileProblem, load_plan, load_profile
+from fieldplan.model.gear import Profile
+from fieldplan.model.plan import Plan
+
+
+def run_check(files: Sequence[str]) -> int:
+    """0 when all are sound, 1 when any is not."""
+    sound = True
+    for name in files:
+        try:
+            print(_said(Path(name)))
+        except FileProblem as problem:
+            print(problem, file=sys.stderr)
+            sound = False
+    return 0 if sound else 1
+
+
+def _is_profile(path: Path) -> bool:
+    """Whether a file says that it is a gear profile; anything unreadable is left to the reader to explain."""
+    try:
+        return "fieldplan_profile" in tomllib.loads(path.read_text(encoding="utf-8-sig"))
+    except (OSError, ValueError):
+        return False
+
+
+def _said(path: Path) -> str:
+    if _is_profile(path):
+        return f"{path.name}: sound: {_profile(load_profile(path).value)}"
+    plan = load_plan(path).value
+    problems = _unknown(plan)
+    text = f"{path.name}: sound: plan \"{plan.title}\" with {_count(len(plan.shots), 'shot')}"
+    return "\n".join([text, *(f"  note: {line}" for line in problems)])
+
+
+def _count(number: int, word: str) -> str:
+    return f"{number} {word}{'' if number == 1 else 's'}"
+
+
+def _profile(profile: Profile) -> str:
+    from fieldplan.planner.rigs import prepare
+
+    rigs = len(prepare(profile).rigs)
+    return (f'profile "{profile.name}" with {_count(len(profile.bodies), "body").replace("bodys", "bodies")} and '
+            f'{_count(len(profile.lenses), "lens").replace("lenss", "lenses")}: {_count(rigs, "combination")}')  # fmt: skip
+
+
+def _unknown(plan: Plan) -> list[str]:
+    """Names in the shots that the lists do not hold: the file is sound, but these shots get no answer."""
+    from fieldplan.files.catalogue import load_catalogue
+    from fieldplan.planner.subjects import Unknown, resolve
+
+    said = []
+    catalogue = load_catalogue()
+    for shot in plan.shots:
+        try:
+            resolve(shot, catalogue, {}, 1.0, plan.site)
+        except Unknown as unknown:
+            said.append(f'shot "{shot.name}": {unknown}')
+    return said

@@ -1,0 +1,124 @@
+"""The command line: each face is imported only when it is asked for.
+
+Exit 0 fine, 1 the answer is no (nothing found, file invalid), 2 wrong use. Answers on stdout, messages on stderr.
+"""
+
+from __future__ import annotations
+
+import argparse
+import os
+import sys
+from collections.abc import Sequence
+
+COMMANDS = ("open", "card", "light", "check")
+_USED = "fieldplan"
+
+
+def _parser() -> argparse.ArgumentParser:
+    parser = argparse.ArgumentParser(
+        prog=_USED,
+        description="Plan a photographic shoot on location: which body and lens, where from, at which settings, in which "
+        "light. Without a command: opens the plan on screen; where there is no terminal, prints its card.",
+        epilog="A plan is a path or a name in the plans folder. More in README.md.",
+    )
+    places = argparse.ArgumentParser(add_help=False)
+    places.add_argument("--profile", help="gear profile to use instead of the plan's: a name or a path")
+    places.add_argument("--profiles", metavar="FOLDER", help="folder of gear profiles (or FIELDPLAN_PROFILES)")
+    places.add_argument("--plans", metavar="FOLDER", help="folder of plans (or FIELDPLAN_PLANS)")
+    from fieldplan import __version__
+
+    parser.add_argument("--version", action="version", version=f"fieldplan {__version__}")
+    commands = parser.add_subparsers(dest="command", metavar="COMMAND")
+
+    opened = commands.add_parser("open", parents=[places], help="open a plan on screen (the same as naming it alone)")
+    opened.add_argument("plan", nargs="?", help="a plan file or a name; left out: the last one")
+
+    card = commands.add_parser("card", parents=[places], help="print the card of a plan")
+    card.add_argument("plan", help="a plan file or a name")
+    card.add_argument("--as", dest="kind", default="text", choices=("text", "pdf", "html", "json", "ics", "gpx"))
+    card.add_argument("--paper", default="a6", choices=("a6", "a4"), help="for pdf: pocket size, or four on a sheet")
+    card.add_argument("-o", "--output", metavar="FILE", help="write to a file instead of stdout")
+
+    light = commands.add_parser("light", help="sun, moon and light through a day at a place")
+    light.add_argument("--at", required=True, metavar="POSITION", help='"52.3012, 4.9711", or any usual notation')
+    light.add_argument("--on", required=True, metavar="DATE", help="2027-03-14")
+    light.add_argument("--sky", default="clear", help="clear, hazy, thin cloud, cloudy bright, average cloud, ...")
+    light.add_argument("--zone", help="time zone such as Europe/Amsterdam; left out: from the position")
+    light.add_argument("--elevation", default="0 m", help="of the ground above the sea")
+    light.add_argument("--as", dest="kind", default="text", choices=("text", "json"))
+
+    check = commands.add_parser("check", help="say whether plans and profiles are sound, and explain what is not")
+    check.add_argument("files", nargs="+", metavar="FILE")
+    check.add_argument("--profiles", metavar="FOLDER", help=argparse.SUPPRESS)
+    check.add_argument("--plans", metavar="FOLDER", help=argparse.SUPPRESS)
+    return parser
+
+
+def main(argv: Sequence[str] | None = None) -> int:
+    """Run one command; returns the exit status."""
+    words = list(sys.argv[1:] if argv is None else argv)
+    first = next((w for w in words if not w.startswith("-")), None)
+    if (first not in COMMANDS and not {"-h", "--help", "--version"} & set(words)) or not words:
+        words = ["open", *words]
+    options = _parser().parse_args(words)
+    if options.command is None:
+        _parser().print_usage(sys.stderr)
+        return 2
+    try:
+        return _run(options)
+    except BrokenPipeError:
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+        return 0
+    except KeyboardInterrupt:
+        return 130
+    except Exception as problem:
+        if type(problem).__name__ not in ("FileProblem", "ChangedOnDisk"):
+            raise
+        print(problem, file=sys.stderr)
+        return 1
+
+
+def _run(options: argparse.Namespace) -> int:
+    if options.command == "light":
+        from fieldplan.lightcommand import run_light
+
+        return run_light(options)
+    if options.command == "check":
+        from fieldplan.checkcommand import run_check
+
+        return run_check(options.files)
+    if options.command == "card":
+        return _card(options, options.plan, options.kind, options.paper, options.output)
+    if not (sys.stdout.isatty() and sys.stdin.isatty()):
+        if options.plan is None:
+            print("fieldplan: name a plan; there is no terminal here to choose one on", file=sys.stderr)
+            return 2
+        return _card(options, options.plan, "text", "a6", None)
+    from fieldplan.tui.launch import run
+
+    return run(options.plan, options.profile, options.plans, options.profiles)
+
+
+def _card(options: argparse.Namespace, plan: str, kind: str, paper: str, output: str | None) -> int:
+    from fieldplan.card import render
+    from fieldplan.opening import answers_to, open_plan
+
+    answers = answers_to(open_plan(plan, options.profile, options.plans, options.profiles), options.profiles)
+    made = render(answers, kind, paper)
+    if output is not None:
+        from fieldplan.files.saving import save_made
+
+        save_made(output, made)
+        return 0
+    if isinstance(made, bytes):
+        if sys.stdout.isatty():
+            print("fieldplan: a PDF is not for the terminal; write -o FILE", file=sys.stderr)
+            return 2
+        sys.stdout.buffer.write(made)
+        return 0
+    sys.stdout.write(made if made.endswith("\n") else made + "\n")
+    return 0
+
+
+if __name__ == "__main__":
+    sys.exit(main())

@@ -1,0 +1,65 @@
+"""What is wrong with a file, one line for each problem: file, field, what was found, what would do."""
+
+from __future__ import annotations
+
+import errno
+import os
+from collections.abc import Sequence
+from pathlib import Path
+
+from fieldplan.model.problems import Problem
+from fieldplan.notation.numbers import shown
+
+_SAYS = {
+    errno.ENOENT: "is not there; look at the spelling, or at what the folder holds",
+    errno.ENOTDIR: "is not there: a part of its path is a file, not a folder",
+    errno.EISDIR: "is a folder; name a file in it",
+    errno.EACCES: "may not be read or written by you; change its permissions, or take another place",
+    errno.EPERM: "may not be read or written by you; change its permissions, or take another place",
+    errno.EROFS: "lies on a disk that is read-only; take another place",
+    errno.ENOSPC: "could not be written: the disk is full; the file is as it was. Make room and save again",
+    errno.EDQUOT: "could not be written: your share of the disk is used up; the file is as it was",
+    errno.EFBIG: "could not be written: the disk takes no file of that size; the file is as it was",
+    errno.ENAMETOOLONG: "has too long a name; write a shorter one",
+    errno.ELOOP: "is a link that leads back to itself; mend the link",
+    errno.EIO: "could not be read or written: the disk reports an error",
+    errno.EINVAL: "has a name that cannot be; write another",
+}
+
+
+class FileProblem(Exception):
+    """A file cannot be used as it is; ``problems`` holds each reason."""
+
+    def __init__(self, path: Path, problems: Sequence[Problem]) -> None:
+        super().__init__(path, tuple(problems))
+        self.path = path
+        self.problems = tuple(problems)
+
+    def __str__(self) -> str:
+        name = visible(self.path.name or str(self.path))
+        return "\n".join(f"{name}: {problem}" for problem in self.problems)
+
+
+class ChangedOnDisk(FileProblem):
+    """Another program changed the file since it was read; nothing was written."""
+
+
+def plain_problem(path: Path, message: str, where: str = "") -> FileProblem:
+    """A problem of the whole file, or of a place in it."""
+    return FileProblem(path, [Problem(where, "", message)])
+
+
+def system_problem(path: Path, error: OSError) -> FileProblem:
+    """What the system said, in plain words and with what would help."""
+    place = visible(str(path.parent))
+    code = error.errno or 0
+    message = (
+        _SAYS.get(code) or f"could not be read or written: {os.strerror(code).lower() if code else 'unknown error'}"
+    )
+    return plain_problem(path, f"{message} (folder {place})")
+
+
+def visible(text: str) -> str:
+    """Text with nothing in it that a terminal would obey, and no quotes around it."""
+    printable = "".join(c if c.isprintable() else "\N{REPLACEMENT CHARACTER}" for c in text)
+    return printable if len(printable) <= 200 else shown(printable)

@@ -1,0 +1,120 @@
+"""``fieldplan light``: the sky and the light of one day at one place, as text or JSON."""
+
+from __future__ import annotations
+
+import argparse
+import json
+import math
+import sys
+from zoneinfo import ZoneInfo
+
+from fieldplan.files.catalogue import load_catalogue
+from fieldplan.model.plan import SKIES
+from fieldplan.notation.position import read_position, write_position
+from fieldplan.notation.quantity import HEIGHT, read_value
+from fieldplan.notation.words import read_choice, read_date
+from fieldplan.planner.daylight import DayLight, day_light, event_words, on_clock
+from fieldplan.planner.scene import Conditions
+from fieldplan.planner.skybook import SkyBook
+from fieldplan.sky.positions import Place
+
+
+def run_light(options: argparse.Namespace) -> int:
+    """Print the day; 2 where a word of the command cannot be read."""
+    try:
+        position = read_position(options.at)
+        date = read_date(options.on)
+        sky = read_choice(options.sky, SKIES, "a sky")
+        elevation = float(read_value(options.elevation, HEIGHT))
+        zone = _zone(options.zone, position.latitude_deg, position.longitude_deg)
+    except ValueError as wrong:
+        print(f"fieldplan light: {wrong}", file=sys.stderr)
+        return 2
+    place = Place(position.latitude_deg, position.longitude_deg, elevation)
+    day = SkyBook(place, (), ZoneInfo(zone)).day(date)
+    found = day_light(day, Conditions(sky, "level ground", None, 0.0), load_catalogue().bands)
+    sys.stdout.write(as_json(found, zone, sky) if options.kind == "json" else as_text(found, zone, sky))
+    return 0
+
+
+def _zone(given: str | None, latitude_deg: float, longitude_deg: float) -> str:
+    if given is None:
+        from fieldplan.sky.zones import zone_at
+
+        return zone_at(latitude_deg, longitude_deg)
+    try:
+        ZoneInfo(given)
+    except (KeyError, ValueError, OSError):
+        raise ValueError(f'"{given}" is not a time zone; write for example Europe/Amsterdam or Etc/GMT-3') from None
+    return given
+
+
+def _number(value: float) -> float | None:
+    return value if math.isfinite(value) else None
+
+
+def as_json(found: DayLight, zone: str, sky: str) -> str:
+    """The format fieldplan-light/1."""
+    day = found.day
+    table = [
+        {
+            "time": on_clock(day, row.state.ut_s).isoformat(),
+            "sun_altitude_deg": row.state.sun_altitude_deg,
+            "sun_azimuth_deg": row.state.sun_azimuth_deg,
+            "moon_altitude_deg": row.state.moon_altitude_deg,
+            "moon_azimuth_deg": row.state.moon_azimuth_deg,
+            "illuminance_lux": row.lux,
+            "ev100": _number(row.ev100),
+            "ev100_low": _number(row.low),
+            "ev100_high": _number(row.high),
+        }
+        for row in found.rows
+    ]
+    events = [
+        {"name": e.name, "time": on_clock(day, e.ut_s).isoformat(), "azimuth_deg": e.azimuth_deg} for e in found.events
+    ]
+    place = day.place
+    data = {
+        "format": "fieldplan-light/1",
+        "date": day.date.isoformat(),
+        "time_zone": zone,
+        "latitude_deg": place.latitude_deg,
+        "longitude_deg": place.longitude_deg,
+        "elevation_m": place.elevation_m,
+        "sky": sky,
+        "moon_lit_fraction": found.phase.lit_fraction,
+        "moon_phase": found.phase.name,
+        "sentences": list(found.sentences),
+        "events": events,
+        "table": table,
+    }
+    return json.dumps(data, indent=1, allow_nan=False, ensure_ascii=False) + "\n"
+
+
+def as_text(found: DayLight, zone: str, sky: str) -> str:
+    """One screenful: events, moon, and the light every half hour on open, level ground."""
+    day, place = found.day, found.day.place
+    where = write_position(place.latitude_deg, place.longitude_deg, "decimal")
+    also = write_position(place.latitude_deg, place.longitude_deg, "degrees minutes")
+    offsets = sorted({f"UTC{on_clock(day, t).strftime('%z')}" for t in (day.start_s, day.end_s - 1.0)})
+    lines = [f"{day.date:%A} {day.date}  {where}  ({also})", f"{zone}, {' to '.join(offsets)}; sky: {sky}", ""]
+    for event in found.events:
+        lines.append(f"{on_clock(day, event.ut_s):%H:%M}  {event_words(event.name):<20} bearing {event.azimuth_deg:03.0f}")
+    lines += [f"       {sentence}" for sentence in found.sentences]
+    lit = round(found.phase.lit_fraction * 100)
+    coming = "; ".join(f"{q.name} {day.local(q.ut_s):%d %b %H:%M}" for q in found.quarters[-4:])
+    lines += [f"       moon: {found.phase.name}, {lit} % lit, {found.phase.distance_m / 1e6:.0f} 000 km; {coming}", "",
+              "time   sun alt bearing   moon alt bearing      lux     EV 100 (range)"]  # fmt: skip
+    for row in found.rows[::3]:
+        s = row.state
+        lines.append(
+            f"{on_clock(day, s.ut_s):%H:%M}  {s.sun_altitude_deg:+7.1f}   {s.sun_azimuth_deg:03.0f}      "
+            f"{s.moon_altitude_deg:+7.1f}   {s.moon_azimuth_deg:03.0f}    {_lux(row.lux):>8}   {row.ev100:5.1f} "
+            f"({row.low:.1f} to {row.high:.1f})"
+        )
+    lines.append("Light on open, level ground; a side lit by a low sun has up to 3 stops more, a shaded one less.")
+    return "\n".join(line.rstrip() for line in lines) + "\n"
+
+
+def _lux(lux: float) -> str:
+    return f"{lux:.0f}" if lux >= 100 else f"{lux:.3g}"
