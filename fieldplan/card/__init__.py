@@ -1,4 +1,4 @@
-"""The paper and file face: one sheet of answers as text, PDF, HTML, JSON, calendar or waypoints. It computes nothing."""
+"""The paper and file face: the answers as text, PDF, HTML, JSON, calendar or waypoints. It computes nothing."""
 
 from __future__ import annotations
 
@@ -7,8 +7,15 @@ from fieldplan.planner.answers import PlanAnswers
 KINDS = ("text", "pdf", "html", "json", "ics", "gpx")
 
 
+class NothingToWrite(ValueError):
+    """A plan that holds nothing for the form asked for; the text says what is missing."""
+
+
 def render(answers: PlanAnswers, kind: str = "text", paper: str = "a6") -> str | bytes:
-    """The answers in one form; PDF as bytes (paper "a6", or "a4" with four pages on a sheet). ValueError for others."""
+    """The answers in one form; PDF as bytes (paper "a6", or "a4" with four pages on a sheet).
+
+    Raises ValueError for another kind or paper; NothingToWrite where the plan holds nothing for a calendar or a map.
+    """
     match kind:
         case "text":
             from fieldplan.card.text import as_text
@@ -21,7 +28,7 @@ def render(answers: PlanAnswers, kind: str = "text", paper: str = "a6") -> str |
         case "html":
             from fieldplan.card.html import as_html
 
-            return as_html(answers)
+            return as_html(answers, paper)
         case "pdf":
             from fieldplan.card.pdf import as_pdf
 

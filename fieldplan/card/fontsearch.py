@@ -20,7 +20,7 @@ class Face(NamedTuple):
     """A font file, and which font of a collection."""
 
     path: Path
-    index: int
+    number: int
 
 
 def font_folders() -> list[Path]:
@@ -106,16 +106,16 @@ def _faces(files: list[Path], wanted: set[int]) -> Iterator[tuple[Face, set[int]
     for path in files:
         try:
             with path.open("rb") as file:
-                for index, start in enumerate(_starts(file)):
+                for number, start in enumerate(_starts(file)):
                     found = _drawn(file, start, wanted)
                     if found:
-                        yield Face(path, index), found
+                        yield Face(path, number), found
         except (OSError, struct.error):  # unreadable or damaged: as if it were not there
             continue
 
 
 def faces_for(characters: set[str], folders: list[Path] | None = None) -> list[tuple[Face, set[str]]]:
-    """Fonts that draw the characters, those that draw most first, each with what it adds; what none draws is left out."""
+    """Fonts that draw the characters, the widest first, each with what it adds; what none draws is left out."""
     wanted = {ord(c) for c in characters}
     faces = list(_faces(font_files(font_folders() if folders is None else folders), wanted)) if wanted else []
     chosen = []

@@ -1,4 +1,4 @@
-"""The answers as JSON, format fieldplan-answers/1: SI with the unit in the key, unrounded; unknown or infinite is null."""
+"""The answers as JSON, fieldplan-answers/1: SI with the unit in the key, unrounded; unknown or infinite is null."""
 
 from __future__ import annotations
 
@@ -8,7 +8,7 @@ import math
 from typing import Any
 from zoneinfo import ZoneInfo
 
-from fieldplan.model.plan import Site
+from fieldplan.model.plan import LandmarkSubject, Shot, Site, SkySubject
 from fieldplan.notation.marks import f_mark, iso_mark, time_mark
 from fieldplan.planner.answers import Answer, Caution, Light, PlanAnswers, ShotAnswers, Wanted, WorkSpan
 
@@ -90,9 +90,14 @@ def rig_json(a: Answer) -> dict[str, Any]:
     }
 
 
-def _light(light: Light | None) -> dict[str, Any] | None:
+_LIGHT_KEYS = ("ev100", "ev100_low", "ev100_high", "illuminance_lux", "source", "reason", "lit", "sun_altitude_deg",
+               "sun_azimuth_deg", "moon_altitude_deg", "moon_azimuth_deg", "moon_lit_fraction")  # fmt: skip
+
+
+def _light(light: Light | None) -> dict[str, Any]:
+    """The light; without one every key is null."""
     if light is None:
-        return None
+        return dict.fromkeys(_LIGHT_KEYS)
     return {
         "ev100": _n(light.ev100),
         "ev100_low": _n(light.ev100_low),
@@ -109,9 +114,24 @@ def _light(light: Light | None) -> dict[str, Any] | None:
     }
 
 
-def _subject(wanted: Wanted | None) -> dict[str, Any] | None:
+_SUBJECT_KEYS = ("name", "height_m", "width_m", "front_to_back_m", "height_range_m", "width_range_m", "activity",
+                 "speed_mps", "direction_deg", "panned")  # fmt: skip
+
+
+def _named(shot: Shot) -> str | None:
+    """What a shot calls its subject, where nothing more is known of it."""
+    subject = shot.subject
+    if subject is None or isinstance(subject, str):
+        return subject
+    if isinstance(subject, SkySubject):
+        return subject.sky
+    return subject.landmark if isinstance(subject, LandmarkSubject) else subject.name
+
+
+def _subject(wanted: Wanted | None, shot: Shot) -> dict[str, Any]:
+    """The subject as looked up; where it could not be, its name and nulls."""
     if wanted is None:
-        return None
+        return dict.fromkeys(_SUBJECT_KEYS) | {"name": _named(shot)}
     return {
         "name": wanted.subject,
         "height_m": _middle(wanted.height),
@@ -168,8 +188,9 @@ def shot_json(s: ShotAnswers, zone: ZoneInfo | None) -> dict[str, Any]:
         "name": s.shot.name,
         "must": s.shot.must,
         "time": None if s.when is None else s.when.isoformat(),
-        "subject": _subject(wanted),
+        "subject": _subject(wanted, s.shot),
         "distance_m": _ends(wanted.distance) if wanted else None,
+        "distance_infinite": wanted is not None and wanted.distance is not None and math.isinf(wanted.distance[1]),
         "wanted_fill": _ends(wanted.fill) if wanted else None,
         "fill_assumed": wanted.fill_assumed if wanted else False,
         "light": _light(s.light),
@@ -177,15 +198,16 @@ def shot_json(s: ShotAnswers, zone: ZoneInfo | None) -> dict[str, Any]:
         "why_first": s.why_first,
         "needed": _needed(s),
         "times": [_span(span, zone) for span in s.times],
-        "gains": [{"what": g.what, "minutes": g.minutes, "needs_ev100": g.needs_ev100} for g in s.gains],
+        "gains": [{"what": g.what, "minutes": g.minutes, "needs_ev100": _n(g.needs_ev100)} for g in s.gains],
         "notes": list(s.notes),
         "problem": s.problem,
     }
 
 
-def _site(site: Site | None) -> dict[str, Any] | None:
+def _site(site: Site | None) -> dict[str, Any]:
+    """The site; without one every key is null."""
     if site is None:
-        return None
+        return dict.fromkeys(("name", "latitude_deg", "longitude_deg", "elevation_m", "sky"))
     return {
         "name": site.name,
         "latitude_deg": None if site.position is None else site.position.latitude_deg,

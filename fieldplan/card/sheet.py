@@ -62,8 +62,9 @@ class Sheet:
 
     title: str
     heading: tuple[tuple[str, str], ...]
+    opening: tuple[Table, ...]
     blocks: tuple[Block, ...]
-    tables: tuple[Table, ...]
+    closing: tuple[Table, ...]
     cautions: tuple[str, ...]
     blanks: tuple[str, ...] = BLANKS
     cautions_title: str = "take care; local rules and licensed practice come first"
@@ -135,7 +136,8 @@ def _heading(answers: PlanAnswers) -> tuple[tuple[str, str], ...]:
         lines.append(("site", site.name))
         if site.position is not None:
             place = write_position(site.position.latitude_deg, site.position.longitude_deg, "decimal")
-            lines.append(("position", f"{place} (WGS 84), {length_text(float(site.elevation), plan.units)} above the sea"))
+            height = f"{length_text(float(site.elevation), plan.units)} above the sea"
+            lines.append(("position", f"{place} (WGS 84), {height}"))
         lines.append(("sky", site.sky))
         if site.magnetic_variation is not None:
             way = "east" if site.magnetic_variation >= 0 else "west"
@@ -148,13 +150,13 @@ def _heading(answers: PlanAnswers) -> tuple[tuple[str, str], ...]:
     return tuple(lines)
 
 
-def _day_table(answers: PlanAnswers) -> list[Table]:
+def _day_table(answers: PlanAnswers) -> tuple[Table, ...]:
     rows = tuple(
         (f"{line.start:%H:%M}", f"{line.end:%H:%M}",
          line.shot + ("" if line.must else " (nice to have)") + (f"; clashes with {line.clash}" if line.clash else ""))
         for line in order_of_day(answers)
     )  # fmt: skip
-    return [Table("order of the day", "llw", ("from", "to", "shot"), rows)] if rows else []
+    return (Table("order of the day", "llw", ("from", "to", "shot"), rows),) if rows else ()
 
 
 def _kit_table(answers: PlanAnswers) -> Table:
@@ -185,5 +187,5 @@ def _cautions(answers: PlanAnswers) -> tuple[str, ...]:
 
 def sheet_of(answers: PlanAnswers) -> Sheet:
     """The whole card in words."""
-    tables = (*_day_table(answers), _kit_table(answers))
-    return Sheet(answers.plan.title, _heading(answers), _blocks(answers), tables, _cautions(answers))
+    return Sheet(answers.plan.title, _heading(answers), _day_table(answers), _blocks(answers), (_kit_table(answers),),
+                 _cautions(answers))

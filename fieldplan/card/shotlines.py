@@ -21,8 +21,9 @@ def before_lines(s: ShotAnswers, units: str) -> tuple[Line, ...]:
     if aim and s.shot.aim_altitude:
         aim += f", {abs(s.shot.aim_altitude):g} deg {'up' if s.shot.aim_altitude > 0 else 'down'}"
     return _told([
-        ("when", w.when_text(s)), ("subject", w.subject_text(s.wanted, units)), ("wanted", w.wanted_text(s.wanted, units)),
-        ("aim", aim), ("light", describe(s.light) if s.light is not None else "not known"), ("sun", w.sky_text(s.light)),
+        ("when", w.when_text(s)), ("subject", w.subject_text(s.wanted, units)),
+        ("wanted", w.wanted_text(s.wanted, units)), ("aim", aim),
+        ("light", describe(s.light) if s.light is not None else "not known"), ("sun", w.sky_text(s.light)),
     ])  # fmt: skip
 
 
@@ -81,8 +82,9 @@ def _found(s: ShotAnswers, best: Answer, units: str) -> list[Line]:
     if s.missing == "size":
         size = next((n for n in s.needed_size if (n.rig, n.hold) == (best.label, best.hold)), None)
         if size is not None:
-            return [("size", f"{span_text(size.width_low_m, size.width_high_m, units)} along the frame's width, "
-                             f"{span_text(size.height_low_m, size.height_high_m, units)} along its height")]  # fmt: skip
+            wide = span_text(size.width_low_m, size.width_high_m, units)
+            tall = span_text(size.height_low_m, size.height_high_m, units)
+            return [("size", f"{wide} along the frame's width, {tall} along its height")]
     return []
 
 

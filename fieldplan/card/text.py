@@ -34,7 +34,7 @@ def _pieces(word: str, cells: int) -> list[str]:
 
 
 def wrap(text: str, width: int, indent: str = "") -> list[str]:
-    """Lines of at most ``width`` cells, all but the first indented; a word longer than a line is broken, never cut off."""
+    """Lines of at most ``width`` cells, all but the first indented; too long a word is broken, never cut off."""
     lines: list[str] = []
     line = ""
     for word in glued(clean(text)).split(" "):
@@ -102,9 +102,11 @@ def lay_out(sheet: Sheet) -> str:
     lines = _titled(sheet.title, "=")
     for label, text in sheet.heading:
         lines += labelled(label, text)
+    for table in sheet.opening:
+        lines += ["", *_table(table)]
     for block in sheet.blocks:
         lines += ["", *_block(block)]
-    for table in sheet.tables:
+    for table in sheet.closing:
         lines += ["", *_table(table)]
     if sheet.cautions:
         lines += ["", *wrap(sheet.cautions_title, WIDTH)]

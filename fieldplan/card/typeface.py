@@ -1,4 +1,4 @@
-"""The fonts of the PDF card: the shipped one, a font of this machine for what it lacks, and a box for what none draws."""
+"""The fonts of the PDF card: the shipped one, one of this machine for what it lacks, a box for what none draws."""
 
 from __future__ import annotations
 
@@ -51,8 +51,8 @@ class Typeface:
         missing = {c for text in texts for c in clean(text) if ord(c) not in known and not c.isspace()}
         self._other: dict[str, str] = {}
         for face, characters in faces_for({c for c in missing if not _right_to_left(c)}, folders):
-            name = f"{face.path}#{face.index}"
-            font = _register(name, str(face.path), face.index)
+            name = f"{face.path}#{face.number}"
+            font = _register(name, str(face.path), face.number)
             if font is not None:
                 self._other.update({c: name for c in characters if ord(c) in font.face.charToGlyph})
         self._boxed = missing - self._other.keys()

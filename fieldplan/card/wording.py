@@ -8,6 +8,7 @@ import re
 
 from fieldplan.notation.display import bearing_text, focal_text, length_text, size_text, span_text, speed_text
 from fieldplan.notation.marks import f_mark, iso_mark, share_text, time_mark
+from fieldplan.notation.quantity import FOOT, INCH
 from fieldplan.planner.answers import Answer, Light, ShotAnswers, Wanted, WorkSpan
 
 TIE = "\N{NO-BREAK SPACE}"
@@ -124,19 +125,25 @@ def settings_text(a: Answer) -> str:
     return ", ".join(part for part in parts if part)
 
 
+def limits_text(near_m: float, far_m: float, units: str) -> str:
+    """ "27.1 m to 29.0 m", "33.41 cm to 33.58 cm": decimals enough to tell a tenth of the depth."""
+    steps = ((FOOT, "ft"), (INCH, "in")) if units == "imperial" else ((1.0, "m"), (0.01, "cm"), (0.001, "mm"))
+    size, unit = next((step for step in steps if near_m >= step[0]), steps[-1])
+    tenth = (far_m - near_m) / size / 10.0
+    places = min(max(0, math.ceil(-math.log10(tenth))), 6) if tenth > 0.0 else 3
+    return f"{near_m / size:.{places}f} {unit} to {far_m / size:.{places}f} {unit}"
+
+
 def depth_text(a: Answer, units: str) -> str:
-    """Depth, its limits, and the circle that they hold for. Where the limits read alike: how far before and behind."""
+    """Depth, its limits, where the focus lies when that is not the subject's distance, and the circle they hold for."""
     if a.near_m is None or a.far_m is None or a.circle_m is None or a.focus_m is None or a.depth_m is None:
         return ""
-    near, far = length_text(a.near_m, units), length_text(a.far_m, units)
     if math.isinf(a.far_m):
-        text = f"from {near} to infinity, hyperfocal distance {length_text(a.hyperfocal_m, units)}"
-    elif near == far:
-        front, behind = length_text(a.focus_m - a.near_m, units), length_text(a.far_m - a.focus_m, units)
-        text = f"{length_text(a.depth_m, units)} ({front} in front, {behind} behind)"
+        near, hyperfocal = length_text(a.near_m, units), length_text(a.hyperfocal_m, units)
+        text = f"from {near} to infinity, hyperfocal distance {hyperfocal}"
     else:
-        text = f"{length_text(a.depth_m, units)} ({near} to {far})"
-    if near == far or a.distance_m is None or abs(a.focus_m - a.distance_m) > 1e-6:
+        text = f"{length_text(a.depth_m, units)} ({limits_text(a.near_m, a.far_m, units)})"
+    if a.distance_m is None or not math.isclose(a.focus_m, a.distance_m, rel_tol=1e-6):
         text += f", focus at {length_text(a.focus_m, units)}"
     return f"{text}; circle {a.circle_m * 1000:.3f} mm"
 

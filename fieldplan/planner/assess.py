@@ -19,7 +19,7 @@ from fieldplan.optics.framing import INFINITY, Focus, Optic, distance_for, focus
 from fieldplan.optics.zoom import setting_for, widest_f_number
 from fieldplan.planner.answers import Answer, Light, Wanted
 from fieldplan.planner.attached import attached_zoom
-from fieldplan.planner.exposing import Exposure, Limits, expose, iso_range, least_ev100, shutter_for
+from fieldplan.planner.exposing import Exposure, Limits, expose, iso_range, least_ev100
 from fieldplan.planner.filling import View, fill_shortfalls, filling
 from fieldplan.planner.rigs import Rig
 from fieldplan.planner.shortfalls import Shortfall
@@ -179,15 +179,16 @@ def _limits_n(focus: Focus, circle: float, near_m: float, far_m: float) -> float
 
 def _settings(
     needed: float, widest: float, factor: float, limit: float, ev100: float | None, limits: Limits
-) -> Exposure:
-    """The first third from the widest that gives the depth with ISO within the ceiling; otherwise the widest."""
+) -> tuple[Exposure, float]:
+    """Settings at the first third from the widest that gives the depth with ISO within the ceiling, otherwise at the
+    widest; and that f-number, before any stopping down for want of a shorter time."""
     if needed > widest:
         third = f_number_third_up(needed)
         if third <= limits.smallest_n * _MARK_SLACK:
             deep = expose(third, factor, limit, ev100, limits)
             if deep.over_ceiling == 0.0:
-                return deep
-    return expose(widest, factor, limit, ev100, limits)
+                return deep, third
+    return expose(widest, factor, limit, ev100, limits), widest
 
 
 def _answer(
@@ -225,7 +226,7 @@ def _answer(
     limits = Limits(rig.lowest_iso, rig.iso_ceiling, rig.fastest_s, rig.longest_s, smallest)
     ev100 = None if light is None else light.ev100
     limit = min(shake, motion)
-    exposure = _settings(deep.needed_n, widest, light_factor, limit, ev100, limits)
+    exposure, start_n = _settings(deep.needed_n, widest, light_factor, limit, ev100, limits)
     n, shutter, needed_n = exposure.f_number, exposure.shutter_s, deep.needed_n
     base = f_number_third_up(needed_n) if needed_n > widest else widest
     base = base if base <= smallest * _MARK_SLACK else widest
@@ -246,8 +247,7 @@ def _answer(
         shortfalls.append(Shortfall("too bright", (exposure.too_bright,), units))
     iso_low = iso_high = None
     if light is not None and exposure.iso is not None:
-        slowest = shutter_for(limit, limits)
-        iso_low, iso_high = iso_range(n, light_factor, slowest, light.ev100_low, light.ev100_high, rig.lowest_iso)
+        iso_low, iso_high = iso_range(start_n, light_factor, limit, light.ev100_low, light.ev100_high, limits)
     known_time = None if exposure.iso is None and limit == INFINITY else shutter
     behind = (distance - image if deep.focus is not focus else u) + wanted.background_m
     return Answer(

@@ -90,11 +90,10 @@ def least_ev100(effective_n: float, limit_s: float, limits: Limits) -> float:
 
 
 def iso_range(
-    f_number: float, light_factor: float, shutter_s: float, low: float, high: float, lowest: float
-) -> tuple[float, float]:
-    """ISO (low, high) over a light from EV ``low`` to ``high``, on thirds, not under the body's lowest."""
-    n = f_number * light_factor
+    f_number: float, light_factor: float, limit_s: float, low: float, high: float, limits: Limits
+) -> tuple[float | None, float | None]:
+    """ISO (low, high) that ``expose`` would settle on over a light from EV ``low`` to ``high``."""
     return (
-        max(lowest, iso_third_up(iso_for(n, shutter_s, high))),
-        max(lowest, iso_third_up(iso_for(n, shutter_s, low))),
+        expose(f_number, light_factor, limit_s, high, limits).iso,
+        expose(f_number, light_factor, limit_s, low, limits).iso,
     )

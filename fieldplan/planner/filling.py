@@ -66,7 +66,7 @@ def _cure_focal(o: Optic, distance: float, magnification: float, fill: float, ai
     """Focal length that would fill as wanted [m]: a thin lens's, or that of a lens which shortens close up as this one
     does, where the thin lens's would say to go the wrong way."""
     focal = needed_focal_m(distance, magnification)
-    if not math.isfinite(focal):
+    if magnification > 1.0 or not math.isfinite(focal):  # past life size a longer lens draws no larger from there
         return None
     if (focal > o.focal_m) == (aim > fill):
         return focal

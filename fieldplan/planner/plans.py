@@ -50,7 +50,7 @@ def moment(plan: Plan, shot: Shot, time_zone: str | None) -> dt.datetime | None:
 
 
 def _chosen(rig: Rig, choice: RigChoice | None) -> bool:
-    """Whether a rig is one that the shot names (a part left out is free; a converter, tube or close-up lens is not)."""
+    """Whether a rig is one that the shot names; a part left out is free."""
     if choice is None:
         return True
     if (choice.body is not None and rig.body != choice.body) or (choice.lens is not None and rig.lens != choice.lens):

@@ -113,13 +113,20 @@ class Ground:
             seen = disc_seen(frame, body_m)
             radius_m = curvature_radius_m(place.latitude_deg, back_deg)
             line = target_seen(frame, self._top_m, distance_m, radius_m, self._k)
-            aim = wanted(self._correction.applied(line), self._placing, disc_deg / 2.0)
+            aim = self._aim(line, disc_deg)
             turn_deg = math.remainder(seen.bearing_deg - aim.bearing_deg, 360.0)
             if abs(turn_deg) < CLOSE_DEG:
                 break
             back_deg += turn_deg
         gap_deg = seen.apparent_altitude_deg - aim.apparent_altitude_deg
         return Standing(place, distance_m, back_deg % 360.0, seen, disc_deg, gap_deg)
+
+    def _aim(self, line: Target, disc_deg: float) -> Target:
+        """Where the disc's centre is wanted. Right below the top, where left and right mean nothing, on the top."""
+        shift_deg = abs(self._correction.up_deg) + abs(self._placing.up_deg)
+        if abs(line.apparent_altitude_deg) + shift_deg > STEEPEST_DISC_DEG:
+            return line
+        return wanted(self._correction.applied(line), self._placing, disc_deg / 2.0)
 
     def spot(self, ut_s: float, distance_m: float) -> Spot:
         """The spot there with everything that is told of it; the caller has seen to it that the gap is closed."""

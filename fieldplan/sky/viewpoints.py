@@ -39,7 +39,7 @@ class LinePoint(NamedTuple):
     eye_needed_m: float | None
 
 
-class Wanted(NamedTuple):
+class HowFar(NamedTuple):
     """A distance to stand at: in metres, or where the landmark is as high as so many discs (one of the two is given).
 
     landmark_discs 1 has disc and landmark look equal, 2 the disc half as high as the landmark; height_m is then the
@@ -75,7 +75,7 @@ def spots_at(ground: Ground, ut_s: float, nearest_m: float = NEAREST_M, farthest
     if found:
         return Spots(tuple(found), "")
     if gaps[0] <= 0.0:
-        return Spots((), f"The {ground.body} is too low for the landmark's top, even from {farthest_m / 1000.0:.0f} km.")
+        return Spots((), f"The {ground.body} is too low for the landmark's top, even {farthest_m / 1000.0:.0f} km off.")
     if ground.eye_m(ground.top) >= ground.top.elevation_m:
         return Spots((), f"The landmark's top is not above the eye, and the {ground.body} stands higher.")
     return Spots((), f"The {ground.body} stands above the landmark's top, even from {nearest_m:.0f} m.")
@@ -89,16 +89,16 @@ def line_at(ground: Ground, ut_s: float, distances_m: Sequence[float]) -> list[L
     return [_line_point(ground, ut_s, _checked_m(distance_m)) for distance_m in distances_m]
 
 
-def ladder(ground: Ground, wanted: Sequence[Wanted], start_s: float, end_s: float) -> list[list[Spot]]:
+def ladder(ground: Ground, wanted: Sequence[HowFar], start_s: float, end_s: float) -> list[list[Spot]]:
     """For each distance wanted, the spots and instants of [start_s, end_s) at which disc and top line up there.
 
     A disc that rises passes the height once, one that culminates between passes it twice, and none may be left where
     it never does. Instants are true to 0.01 s. Raises ValueError for a distance that is none.
     """
-    return [_rungs(ground, one, start_s, end_s) for one in map(_checked_wanted, wanted)]
+    return [_rungs(ground, one, start_s, end_s) for one in map(_checked_how_far, wanted)]
 
 
-def _rungs(ground: Ground, one: Wanted, start_s: float, end_s: float) -> list[Spot]:
+def _rungs(ground: Ground, one: HowFar, start_s: float, end_s: float) -> list[Spot]:
     def gap_deg(ut_s: float) -> float:
         disc, _ = ground.disc_at_landmark(ut_s)
         if not LOWEST_DISC_DEG <= disc.apparent_altitude_deg <= STEEPEST_DISC_DEG:
@@ -113,7 +113,7 @@ def _rungs(ground: Ground, one: Wanted, start_s: float, end_s: float) -> list[Sp
     return spots
 
 
-def _distance_m(ground: Ground, one: Wanted, ut_s: float) -> float:
+def _distance_m(ground: Ground, one: HowFar, ut_s: float) -> float:
     """The distance wanted, in metres: where the landmark looks so high, for the disc's size at that instant."""
     if one.distance_m is not None:
         return one.distance_m
@@ -180,7 +180,7 @@ def _checked_m(distance_m: float) -> float:
     return distance_m
 
 
-def _checked_wanted(one: Wanted) -> Wanted:
+def _checked_how_far(one: HowFar) -> HowFar:
     if one.distance_m is not None:
         _checked_m(one.distance_m)
     elif one.landmark_discs is None or one.height_m is None:

@@ -12,7 +12,7 @@ from fieldplan.sky.paths import Path
 from fieldplan.sky.sightline import NEAREST_M, REFRACTION_K, sightline
 from fieldplan.sky.standing import Ground
 from fieldplan.sky.station import Place
-from fieldplan.sky.viewpoints import Wanted, ladder, spots_at
+from fieldplan.sky.viewpoints import HowFar, ladder, spots_at
 
 
 class Walk(NamedTuple):
@@ -54,7 +54,7 @@ def walks_on(ground: Ground, position: Place, start_s: float, end_s: float) -> l
 
     Raises ValueError where the position is at the landmark.
     """
-    (spots,) = ladder(ground, [Wanted(distance_m=_distance_m(ground, position))], start_s, end_s)
+    (spots,) = ladder(ground, [HowFar(distance_m=_distance_m(ground, position))], start_s, end_s)
     return [_walk(ground, position, spot.place, spot.ut_s, 0.0) for spot in spots]
 
 

@@ -119,9 +119,9 @@ def test_dip_moves_rise_and_set_and_no_twilight() -> None:
     assert plain.keys() == high.keys()
     for name, ut_s in plain.items():
         if name in ("sunrise", "moonrise"):
-            assert 90.0 < ut_s - high[name] < 150.0  # 17.6' at 9 to 10 arc minutes a minute of time
+            assert 90.0 < ut_s - high[name] < 200.0  # 17.6' at 6 to 10 arc minutes a minute of time
         elif name in ("sunset", "moonset"):
-            assert 90.0 < high[name] - ut_s < 150.0
+            assert 90.0 < high[name] - ut_s < 200.0
         else:
             assert ut_s == high[name]
     sun = direction("sun", high["sunrise"], AMSTERDAM)
@@ -173,15 +173,13 @@ def test_a_peak_hides_the_sun_for_a_while() -> None:
         (287.5, 1.75),
         (455.0, 2.5),
         (-265.0, 2.5),
-        (0.0, 2.0638),
-        (359.0, 2.0575),
+        (0.0, 1.0 + 1.5 * 240.0 / 335.0),
+        (359.0, 1.0 + 1.5 * 239.0 / 335.0),
     ],
 )
 def test_the_skyline_is_straight_between_points_and_round_the_back(bearing_deg: float, altitude_deg: float) -> None:
     # By hand: 1.0 at 120 to 2.5 at 95 + 360, over 335 degrees, apart from the leg between the points.
     line = ((120.0, 1.0), (95.0, 2.5))
-    if bearing_deg in (0.0, 359.0, 287.5):
-        altitude_deg = 1.0 + 1.5 * (bearing_deg % 360.0 + (360.0 if bearing_deg == 0.0 else 0.0) - 120.0) / 335.0
     assert skyline_altitude_deg(line, bearing_deg) == pytest.approx(altitude_deg)
 
 

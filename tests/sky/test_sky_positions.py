@@ -4,6 +4,7 @@ import math
 import subprocess
 import sys
 import time
+from itertools import pairwise
 
 import pytest
 from hypothesis import given, settings
@@ -87,7 +88,7 @@ def test_a_track_ends_where_it_was_said_to_end() -> None:
     [Place(90.1, 0.0), Place(-91.0, 0.0), Place(math.nan, 0.0), Place(0.0, math.inf), Place(0.0, 0.0, math.nan)],
 )
 def test_what_is_no_place_is_refused(place: Place) -> None:
-    with pytest.raises(ValueError, match="place|latitude"):
+    with pytest.raises(ValueError, match=r"place|latitude"):
         direction("sun", START_S, place)
 
 
@@ -127,7 +128,7 @@ def test_quarters_come_in_turn_and_are_what_they_are_called(ut_s: float) -> None
     assert len(quarters) == 8
     assert quarters[3].ut_s < ut_s <= quarters[4].ut_s
     assert {q.name for q in quarters[:4]} == {q.name for q in quarters[4:]} == {q.name for q in quarters[2:6]}
-    for earlier, later in zip(quarters, quarters[1:], strict=False):
+    for earlier, later in pairwise(quarters):
         assert 6.0 * DAY_S < later.ut_s - earlier.ut_s < 9.0 * DAY_S
     for quarter in quarters:
         phase = moon_phase(quarter.ut_s)

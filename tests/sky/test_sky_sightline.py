@@ -1,5 +1,6 @@
 """Frames, lines of sight and what errors do to them: surveying constants, tables, and plain geometry."""
 
+import itertools
 import math
 
 import pytest
@@ -46,7 +47,7 @@ def test_vectors_at_the_axes() -> None:
 
 
 def test_radii_of_curvature() -> None:
-    # Torge, Geodesy: c = a^2 / b = 6399593.6258 m at the poles; a (1 - e^2) = 6335439.327 m along the equator's meridian.
+    # Torge, Geodesy: a^2 / b = 6399593.6258 m at the poles, a (1 - e^2) = 6335439.327 m along an equator's meridian.
     assert curvature_radius_m(90.0, 17.0) == pytest.approx(6_399_593.6258, abs=1e-3)
     assert curvature_radius_m(0.0, 0.0) == pytest.approx(6_335_439.327, abs=1e-2)
     assert curvature_radius_m(0.0, 90.0) == pytest.approx(6_378_137.0)
@@ -69,9 +70,11 @@ def test_the_line_points_along_the_geodesic(place: Place, bearing_deg: float, le
     assume(abs(place.latitude_deg) < 88.0)
     target = destination(place, bearing_deg, length_m)
     line = sightline(place, target)
-    # A normal section leaves the geodesic by at most e^2 s^2 cos^2(lat) sin(2 az) / 12 N^2: 0.03" at 100 km (Torge).
+    # Torge, Geodesy: the target's height turns the direction by 0.108" a kilometre at most, and the normal section
+    # leaves the geodesic by 0.03" at 100 km.
     way = course(place, target)
-    assert abs(math.remainder(line.bearing_deg - way.bearing_deg, 360.0)) < 1e-4 + 1e-6 / length_m
+    most_deg = (0.109 * abs(place.elevation_m) / 1000.0 + 0.04) / 3600.0 + 1e-6 / length_m
+    assert abs(math.remainder(line.bearing_deg - way.bearing_deg, 360.0)) < most_deg
     assert line.distance_m == pytest.approx(length_m, abs=1e-6)
 
 
@@ -81,7 +84,8 @@ def test_drop_by_curvature_and_refraction(km: float, drop_m: float) -> None:
     assert curvature_drop_m(km * 1000.0) == pytest.approx(drop_m, rel=0.03 if km == 1.0 else 0.003)
     # On the ellipsoid: what stands level with the eye at that distance is seen so far below the level line.
     line = sightline(HERE, destination(HERE, 40.0, km * 1000.0))
-    assert -metres_at(line.apparent_altitude_deg, line.distance_m) == pytest.approx(drop_m, rel=0.08 if km < 2 else 0.01)
+    lowered_m = -metres_at(line.apparent_altitude_deg, line.distance_m)
+    assert lowered_m == pytest.approx(drop_m, rel=0.04 if km < 2 else 0.01)
     assert line.drop_m == pytest.approx(drop_m, rel=0.04 if km < 2 else 0.01)
 
 
@@ -218,5 +222,5 @@ def test_scatter_of_refraction() -> None:
     assert refraction_scatter_deg(0.0) == refraction_scatter_deg(-2.0) == pytest.approx(0.175)
     assert refraction_scatter_deg(3.0) == pytest.approx(0.05)
     values = [refraction_scatter_deg(h / 10.0) for h in range(901)]
-    assert all(later < earlier for earlier, later in zip(values[:890], values[1:891], strict=True))
+    assert all(later < earlier for earlier, later in itertools.pairwise(values[:891]))
     assert values[-1] < 1e-4

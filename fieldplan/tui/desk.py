@@ -1,0 +1,246 @@
+"""What lies on the desk: a plan and a profile under edit, and the answers to them. Knows nothing of screens."""
+
+from __future__ import annotations
+
+import contextlib
+import datetime as dt
+from collections.abc import Callable, Sequence
+from pathlib import Path
+from typing import Any, NamedTuple
+from zoneinfo import ZoneInfo
+
+from fieldplan.files import edits
+from fieldplan.files.document import Document, EditProblem, open_profile
+from fieldplan.files.places import find_profile
+from fieldplan.files.problems import ChangedOnDisk, FileProblem
+from fieldplan.model.gear import Profile
+from fieldplan.model.plan import Plan, Shot, Site
+from fieldplan.model.schema import KeyPath
+from fieldplan.opening import setting_of
+from fieldplan.planner.answers import PlanAnswers, ShotAnswers
+from fieldplan.planner.plans import Setting, assess, assess_shot, moment
+from fieldplan.planner.rigs import Kit, prepare
+
+AnyDocument = Document[Any]
+
+
+class _Key(NamedTuple):
+    """What answers to a shot rest on; the same objects give the same answers."""
+
+    plan: Plan
+    shot: Shot | None
+    kit: Kit
+    setting: Setting
+
+
+class Desk:
+    """The plan and the profile, which shot is looked at, one undo for both, and every edit saved.
+
+    An edit is saved by ``flush``, which the face calls as soon as the answers are shown.
+    """
+
+    def __init__(self, plan: Document[Plan], gear: Document[Profile], lists: Path | None = None) -> None:
+        self.plan, self.gear, self.lists = plan, gear, lists
+        self.shot_index = 0
+        self.trial: Plan | None = None
+        self.trial_gear: Profile | None = None
+        self.conflict: AnyDocument | None = None
+        self.notices: list[str] = []
+        self.documents: list[AnyDocument] = [plan, gear]
+        self._named = plan.value.profile
+        self._done: list[AnyDocument] = []
+        self._undone: list[AnyDocument] = []
+        self._setting: tuple[Site | None, Setting] | None = None
+        self._kit: Kit | None = None
+        self._held: tuple[_Key, ShotAnswers] | None = None
+        self._whole: tuple[Plan, Profile, PlanAnswers] | None = None
+
+    @property
+    def units(self) -> str:
+        """The plan's units."""
+        return self.plan.value.units
+
+    @property
+    def shown_plan(self) -> Plan:
+        """The plan, with the text that is being typed where it can be read."""
+        return self.trial or self.plan.value
+
+    @property
+    def shot(self) -> Shot | None:
+        """The shot looked at."""
+        shots = self.shown_plan.shots
+        return shots[min(self.shot_index, len(shots) - 1)] if shots else None
+
+    def setting(self) -> Setting:
+        """Lists, zone and sky for the site; made anew when the site changes."""
+        site = self.shown_plan.site
+        if self._setting is None or (self._setting[0] is not site and self._setting[0] != site):
+            self._setting = (site, setting_of(site, self.lists))
+        return self._setting[1]
+
+    def kit(self) -> Kit:
+        """The profile made ready; made anew when the profile changes."""
+        profile = self.trial_gear or self.gear.value
+        if self._kit is None or self._kit.profile is not profile:
+            self._kit = prepare(profile)
+        return self._kit
+
+    def answers(self) -> ShotAnswers | None:
+        """Answers to the shot looked at; None where the plan has no shot."""
+        plan, shot = self.shown_plan, self.shot
+        key = _Key(plan, shot, self.kit(), self.setting())
+        if shot is None:
+            return None
+        if self._held is None or any(a is not b for a, b in zip(self._held[0], key, strict=True)):
+            self._held = (key, assess_shot(plan, shot, key.kit, key.setting))
+        return self._held[1]
+
+    def all_answers(self) -> PlanAnswers:
+        """Answers to the whole plan, with the times of the day."""
+        plan, gear = self.plan.value, self.gear.value
+        if self._whole is None or self._whole[0] is not plan or self._whole[1] is not gear:
+            self._whole = (plan, gear, assess(plan, gear, self.setting(), self.kit()))
+        return self._whole[2]
+
+    def go(self, way: int) -> None:
+        """The shot so many places on, round and round."""
+        count = len(self.plan.value.shots)
+        self.shot_index = (min(self.shot_index, count - 1) + way) % count if count else 0
+
+    def go_now(self, now: dt.datetime) -> str:
+        """Look at the shot that is next by the clock, or the last one of the day. Returns what to tell."""
+        zone = self.setting().time_zone
+        here = now.astimezone(ZoneInfo(zone)) if zone is not None else now.astimezone()
+        plan = self.plan.value
+        moments = [moment(plan, shot, zone) for shot in plan.shots]
+        told = f"now {here:%Y-%m-%d %H:%M}" + (f" {zone}" if zone else "")
+        timed = [(when if when.tzinfo else when.replace(tzinfo=here.tzinfo), i) for i, when in enumerate(moments) if when]
+        today = sorted((when, i) for when, i in timed if when.date() == here.date())
+        if not today:
+            return f"{told}: no shot of this plan is for today"
+        when, index = next(((when, i) for when, i in today if when >= here), today[-1])
+        self.shot_index = index
+        minutes = round((when - here).total_seconds() / 60)
+        return f"{told}: {plan.shots[index].name} " + (f"in {minutes} min" if minutes >= 0 else f"was {-minutes} min ago")
+
+    def edit(self, document: AnyDocument, change: Callable[[AnyDocument], object]) -> str:
+        """Change a document. Returns the problem, or "" when it is done."""
+        self.trial = self.trial_gear = None
+        before = document.value
+        try:
+            change(document)
+        except (EditProblem, FileProblem) as wrong:
+            return said(wrong)
+        if document.value is not before:
+            self._done.append(document)
+            self._undone.clear()
+            self._follow_profile()
+        return ""
+
+    def take_gear(self, path: Path) -> str:
+        """Lay another profile on the desk; the plan stays as it is. Returns the problem, or ""."""
+        try:
+            gear = next((held for held in self.documents if held.path == path), None) or open_profile(path)
+        except FileProblem as wrong:
+            return said(wrong)
+        self.gear = gear
+        if not any(gear is held for held in self.documents):
+            self.documents.append(gear)
+        return ""
+
+    def _follow_profile(self) -> None:
+        """Take the profile that the plan names, when it names another one."""
+        if self.plan.value.profile == self._named:
+            return
+        self._named = self.plan.value.profile
+        try:
+            path = find_profile(self._named or "two-bodies", relative_to=self.plan.path, folder=self.lists)
+        except FileProblem as wrong:
+            self.notices.append(said(wrong))
+            return
+        problem = self.take_gear(path)
+        if problem:
+            self.notices.append(problem)
+
+    def attempt(self, document: AnyDocument, path: KeyPath, text: str) -> str:
+        """Reckon with a text that is being typed. Returns the problem, or ""; the last answers stay then."""
+        try:
+            value = edits.with_value(document.value, path, text)
+        except EditProblem as wrong:
+            return said(wrong)
+        if isinstance(value, Plan):
+            self.trial = value
+        else:
+            self.trial_gear = value
+        return ""
+
+    def drop_trial(self) -> None:
+        """Reckon with what is kept again."""
+        self.trial = self.trial_gear = None
+
+    def undo(self) -> bool:
+        """Take back the last edit of either document; looks at the shot that it changes. False: there is none."""
+        return self._travel(self._done, self._undone, lambda document: document.undo())
+
+    def redo(self) -> bool:
+        """Do again what was undone."""
+        return self._travel(self._undone, self._done, lambda document: document.redo())
+
+    def _travel(self, source: list[AnyDocument], target: list[AnyDocument], move: Callable[[AnyDocument], object]) -> bool:
+        self.drop_trial()
+        if not source:
+            return False
+        document = source.pop()
+        before = self.plan.value.shots
+        move(document)
+        target.append(document)
+        self._follow_profile()
+        after = self.plan.value.shots
+        changed = (i for i, shot in enumerate(after) if i >= len(before) or shot is not before[i])
+        if document is self.plan and after != before:
+            self.shot_index = min(next(changed, self.shot_index), max(len(after) - 1, 0))
+        return True
+
+    def flush(self) -> None:
+        """Save what is not on disk yet. Sets ``conflict`` where another program changed the file."""
+        for document in self.documents:
+            if not document.unsaved or document is self.conflict:
+                continue
+            self._save(document, over=False)
+
+    def save_over(self) -> None:
+        """Save the document in conflict over what another program wrote."""
+        document, self.conflict = self.conflict, None
+        if document is not None:
+            self._save(document, over=True)
+
+    def reload(self) -> str:
+        """Take what another program wrote; undo brings back the edits. Returns the problem, or ""."""
+        document, self.conflict = self.conflict, None
+        return "" if document is None else self.edit(document, lambda held: held.reload())
+
+    def _save(self, document: AnyDocument, over: bool) -> None:
+        try:
+            self.notices += document.save(over=over).notices
+        except ChangedOnDisk as wrong:
+            self.conflict = document
+            self.notices.append(said(wrong))
+        except FileProblem as wrong:
+            self.notices.append(f"NOT SAVED: {said(wrong)}")
+
+    def shot_at(self, name: str) -> None:
+        """Look at the shot of that name, where there is one."""
+        with contextlib.suppress(ValueError):
+            self.shot_index = [shot.name for shot in self.plan.value.shots].index(name)
+
+
+def said(wrong: EditProblem | FileProblem) -> str:
+    """The problems of an edit or a file in one line."""
+    if isinstance(wrong, EditProblem):
+        return "; ".join(problem.message for problem in wrong.problems)
+    return "; ".join(str(wrong).splitlines())
+
+
+def names(records: Sequence[Any]) -> tuple[str, ...]:
+    """The names of records."""
+    return tuple(record.name for record in records)

@@ -1,0 +1,9 @@
+"""The pages, in the order of the job."""
+
+from __future__ import annotations
+
+from fieldplan.tui.page import Page
+from fieldplan.tui.pages.card import CardPage
+from fieldplan.tui.pages.shot import ShotPage
+
+PAGES: tuple[type[Page], ...] = (ShotPage, CardPage)
