@@ -37,20 +37,20 @@ def _said(path: Path) -> str:
         return f"{path.name}: sound: {_profile(load_profile(path).value)}"
     plan = load_plan(path).value
     problems = _unknown(plan)
-    text = f"{path.name}: sound: plan \"{plan.title}\" with {_count(len(plan.shots), 'shot')}"
+    text = f'{path.name}: sound: plan "{plan.title}" with {_count(len(plan.shots), "shot", "shots")}'
     return "\n".join([text, *(f"  note: {line}" for line in problems)])
 
 
-def _count(number: int, word: str) -> str:
-    return f"{number} {word}{'' if number == 1 else 's'}"
+def _count(number: int, one: str, many: str) -> str:
+    return f"{number} {one if number == 1 else many}"
 
 
 def _profile(profile: Profile) -> str:
     from fieldplan.planner.rigs import prepare
 
+    held = f"{_count(len(profile.bodies), 'body', 'bodies')} and {_count(len(profile.lenses), 'lens', 'lenses')}"
     rigs = len(prepare(profile).rigs)
-    return (f'profile "{profile.name}" with {_count(len(profile.bodies), "body").replace("bodys", "bodies")} and '
-            f'{_count(len(profile.lenses), "lens").replace("lenss", "lenses")}: {_count(rigs, "combination")}')  # fmt: skip
+    return f'profile "{profile.name}" with {held}: {_count(rigs, "combination", "combinations")}'
 
 
 def _unknown(plan: Plan) -> list[str]:

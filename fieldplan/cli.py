@@ -17,8 +17,8 @@ _USED = "fieldplan"
 def _parser() -> argparse.ArgumentParser:
     parser = argparse.ArgumentParser(
         prog=_USED,
-        description="Plan a photographic shoot on location: which body and lens, where from, at which settings, in which "
-        "light. Without a command: opens the plan on screen; where there is no terminal, prints its card.",
+        description="Plan a photographic shoot on location: which body and lens, where from, at which settings, in "
+        "which light. Without a command: opens the plan on screen; where there is no terminal, prints its card.",
         epilog="A plan is a path or a name in the plans folder. More in README.md.",
     )
     places = argparse.ArgumentParser(add_help=False)
@@ -40,7 +40,9 @@ def _parser() -> argparse.ArgumentParser:
     card.add_argument("-o", "--output", metavar="FILE", help="write to a file instead of stdout")
 
     light = commands.add_parser("light", help="sun, moon and light through a day at a place")
-    light.add_argument("--at", required=True, metavar="POSITION", help='"52.3012, 4.9711", or any usual notation')
+    light.add_argument(
+        "--at", required=True, metavar="POSITION", help='"52.3012, 4.9711" in any usual notation, or a city'
+    )
     light.add_argument("--on", required=True, metavar="DATE", help="2027-03-14")
     light.add_argument("--sky", default="clear", help="clear, hazy, thin cloud, cloudy bright, average cloud, ...")
     light.add_argument("--zone", help="time zone such as Europe/Amsterdam; left out: from the position")

@@ -9,20 +9,21 @@ import sys
 from zoneinfo import ZoneInfo
 
 from fieldplan.files.catalogue import load_catalogue
+from fieldplan.files.cities import find_city
 from fieldplan.model.plan import SKIES
-from fieldplan.notation.position import read_position, write_position
+from fieldplan.notation.position import Position, read_position, write_position
 from fieldplan.notation.quantity import HEIGHT, read_value
 from fieldplan.notation.words import read_choice, read_date
 from fieldplan.planner.daylight import DayLight, day_light, event_words, on_clock
 from fieldplan.planner.scene import Conditions
-from fieldplan.planner.skybook import SkyBook
+from fieldplan.planner.skybook import SkyBook, SkyDay
 from fieldplan.sky.positions import Place
 
 
 def run_light(options: argparse.Namespace) -> int:
     """Print the day; 2 where a word of the command cannot be read."""
     try:
-        position = read_position(options.at)
+        position = _position(options.at)
         date = read_date(options.on)
         sky = read_choice(options.sky, SKIES, "a sky")
         elevation = float(read_value(options.elevation, HEIGHT))
@@ -35,6 +36,17 @@ def run_light(options: argparse.Namespace) -> int:
     found = day_light(day, Conditions(sky, "level ground", None, 0.0), load_catalogue().bands)
     sys.stdout.write(as_json(found, zone, sky) if options.kind == "json" else as_text(found, zone, sky))
     return 0
+
+
+def _position(text: str) -> Position:
+    """A position in any notation, or a city of the list. Raises ValueError."""
+    try:
+        return read_position(text)
+    except ValueError:
+        if not any(c.isalpha() for c in text) or any(c.isdigit() for c in text):
+            raise
+        city = find_city(text)
+        return Position(city.latitude_deg, city.longitude_deg, 1000.0)
 
 
 def _zone(given: str | None, latitude_deg: float, longitude_deg: float) -> str:
@@ -96,13 +108,14 @@ def as_text(found: DayLight, zone: str, sky: str) -> str:
     day, place = found.day, found.day.place
     where = write_position(place.latitude_deg, place.longitude_deg, "decimal")
     also = write_position(place.latitude_deg, place.longitude_deg, "degrees minutes")
-    offsets = sorted({f"UTC{on_clock(day, t).strftime('%z')}" for t in (day.start_s, day.end_s - 1.0)})
+    offsets = list(dict.fromkeys(_offset(day, t) for t in (day.start_s, max(day.end_s - 1.0, day.start_s))))
     lines = [f"{day.date:%A} {day.date}  {where}  ({also})", f"{zone}, {' to '.join(offsets)}; sky: {sky}", ""]
     for event in found.events:
-        lines.append(f"{on_clock(day, event.ut_s):%H:%M}  {event_words(event.name):<20} bearing {event.azimuth_deg:03.0f}")
+        clock = f"{on_clock(day, event.ut_s):%H:%M}"
+        lines.append(f"{clock}  {event_words(event.name):<20} bearing {event.azimuth_deg:03.0f}")
     lines += [f"       {sentence}" for sentence in found.sentences]
     lit = round(found.phase.lit_fraction * 100)
-    coming = "; ".join(f"{q.name} {day.local(q.ut_s):%d %b %H:%M}" for q in found.quarters[-4:])
+    coming = "; ".join(f"{q.name} {day.local(q.ut_s):%d %b %H:%M}" for q in found.quarters[-4:][:2])
     lines += [f"       moon: {found.phase.name}, {lit} % lit, {found.phase.distance_m / 1e6:.0f} 000 km; {coming}", "",
               "time   sun alt bearing   moon alt bearing      lux     EV 100 (range)"]  # fmt: skip
     for row in found.rows[::3]:
@@ -114,6 +127,11 @@ def as_text(found: DayLight, zone: str, sky: str) -> str:
         )
     lines.append("Light on open, level ground; a side lit by a low sun has up to 3 stops more, a shaded one less.")
     return "\n".join(line.rstrip() for line in lines) + "\n"
+
+
+def _offset(day: SkyDay, ut_s: float) -> str:
+    text = on_clock(day, ut_s).strftime("%z")
+    return f"UTC{text[:3]}:{text[3:5]}"
 
 
 def _lux(lux: float) -> str:

@@ -71,7 +71,7 @@ def open_plan(name: str, profile: str | None = None, plans: str | None = None, p
 
 
 def profile_path(plan: Loaded[Plan], profile: str | None, profiles: str | None) -> Path:
-    """Where the profile of a plan lies: the one asked for, else the one that the plan names, else the only one there."""
+    """Where the profile of a plan lies: the one asked for, else the one that the plan names, else the first starter."""
     if profile is not None:
         return find_profile(profile, folder=profiles)
     return find_profile(plan.value.profile or "two-bodies", relative_to=plan.path, folder=profiles)

@@ -22,17 +22,17 @@ MAY_IMPORT = {
     "planner": {"model", "notation", "optics", "sky"},
     "files": {"model", "notation", "planner", "data", "sky"},
     "card": {"files", "planner", "model", "notation", "pictures", "sky"},
-    "tui": {"card", "files", "planner", "model", "notation", "pictures", "sky"},
+    "tui": {"opening", "card", "files", "planner", "model", "notation", "pictures", "sky"},
 }
 # Third-party packages that a floor may use; the pure floors have short lists.
 OUTSIDE = {
     "notation": {"utm"},
     "optics": set(),
     "pictures": set(),
-    "sky": {"astral", "ephem", "tzfpy"},
+    "sky": {"ephem", "tzfpy"},
     "model": {"pydantic", "pydantic_core"},
     "planner": {"pydantic"},
-    "files": {"pydantic", "platformdirs", "tomli_w", "gpxpy", "exifread"},
+    "files": {"pydantic", "platformdirs", "tomli_w", "gpxpy", "astral"},
     "card": {"reportlab", "segno"},
     "tui": {"textual", "rich", "pydantic"},
 }

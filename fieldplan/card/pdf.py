@@ -43,6 +43,7 @@ class _Pages(BaseDocTemplate):  # type: ignore[misc]  # reportlab has no types
     def __init__(self, target: io.BytesIO, paper: str, title: str, total: int) -> None:
         size = A6 if paper == "a6" else A4
         super().__init__(target, pagesize=(size[0] * mm, size[1] * mm), invariant=1, title=title, creator="fieldplan")
+        self.initialFontName = PLAIN  # so that no font outside the file is named
         self.used, self._total = 0, total
         places = [(0.0, 0.0)] if paper == "a6" else [(x, y) for y in (A4[1] / 2, 0.0) for x in (0.0, A4[0] / 2)]
         frames = [
@@ -94,7 +95,7 @@ class _Setter:
         if sum(text_cells(text) for _, text in block.answer) > _BESIDE:
             return [*lines, picture]
         beside = Grid([[lines, picture]], colWidths=[_TEXT_WIDTH - picture.width - 4, picture.width + 4])
-        beside.setStyle([("VALIGN", (0, 0), (-1, -1), "TOP"), ("ALIGN", (1, 0), (1, 0), "RIGHT"),
+        beside.setStyle([("FONT", (0, 0), (-1, -1), PLAIN, 8), ("VALIGN", (0, 0), (-1, -1), "TOP"), ("ALIGN", (1, 0), (1, 0), "RIGHT"),
                          *((f"{side}PADDING", (0, 0), (-1, -1), 0) for side in ("LEFT", "RIGHT", "TOP", "BOTTOM"))])
         return [beside]
 

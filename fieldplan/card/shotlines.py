@@ -66,8 +66,8 @@ def _others(s: ShotAnswers) -> list[Answer]:
 
 
 def _needed(s: ShotAnswers) -> str:
-    """The focal length that would fill the frame, where the first answer does not."""
-    if s.best is not None and not any(x.kind in ("short", "cut off") for x in s.best.shortfalls):
+    """The focal length that would fill the frame, where the first answer falls short of that."""
+    if s.best is not None and not any(x.kind == "short" for x in s.best.shortfalls):
         return ""
     return "; ".join(f"{focal_text(n.focal_m)} on {n.body}, {n.hold}" for n in s.needed_focal)
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 
+from fieldplan.notation.quantity import FOOT
 from fieldplan.optics.framing import distance_for, focus_at, needed_focal_m, optic
 from fieldplan.planner.answers import Answer, DistanceTable, NeededDistance, NeededFocal, NeededSize, Wanted
 from fieldplan.planner.rigs import Kit, Rig
@@ -86,11 +87,11 @@ def needed_size(wanted: Wanted, answers: tuple[Answer, ...]) -> tuple[NeededSize
     )
 
 
-def _columns(distance: tuple[float, float]) -> tuple[float, ...]:
-    """Seven distances from a third of the near end to about three times the far end, on round figures."""
-    low, high = distance[0] / 2.5, distance[1] * 2.5
+def _columns(distance: tuple[float, float], unit_m: float) -> tuple[float, ...]:
+    """Seven distances from a third of the near end to about three times the far end, on round figures of the unit."""
+    low, high = distance[0] / 2.5 / unit_m, distance[1] * 2.5 / unit_m
     wanted = [low * (high / low) ** (i / 6) for i in range(7)]
-    return tuple(sorted({_round(w) for w in wanted}))
+    return tuple(sorted({_round(w) * unit_m for w in wanted}))
 
 
 def _round(distance: float) -> float:
@@ -98,7 +99,9 @@ def _round(distance: float) -> float:
     return float(f"{min((s * size for s in _STEPS), key=lambda s: abs(math.log(s / distance))):.6g}")
 
 
-def distance_table(kit: Kit, wanted: Wanted, answers: tuple[Answer, ...], shot: str) -> DistanceTable | None:
+def distance_table(
+    kit: Kit, wanted: Wanted, answers: tuple[Answer, ...], shot: str, units: str = "metric"
+) -> DistanceTable | None:
     """Fill of every packed body and lens, at its longest setting, over distances round the shot's own."""
     distance = wanted.distance
     if distance is None and answers and answers[0].distance_m is not None:
@@ -106,7 +109,7 @@ def distance_table(kit: Kit, wanted: Wanted, answers: tuple[Answer, ...], shot: 
     if distance is None or not math.isfinite(distance[1]) or wanted.group == "sky":
         return None
     hold = answers[0].hold if answers else wanted.holds[0]
-    columns = _columns(distance)
+    columns = _columns(distance, FOOT if units == "imperial" else 1.0)
     rows = []
     for rig in kit.rigs:
         row = _table_row(rig, wanted, hold, columns)

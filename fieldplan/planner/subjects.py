@@ -12,6 +12,8 @@ from fieldplan.notation.quantity import Span
 from fieldplan.notation.words import nearest_word
 from fieldplan.optics.blurlimits import sway_speed_m_s
 from fieldplan.planner.answers import Wanted
+from fieldplan.sky.geodesic import course
+from fieldplan.sky.station import Place
 
 Ends = tuple[float, float]
 DEFAULT_FILL = "whole animal"  # preset used, and told, where a shot names neither share nor focal length
@@ -19,6 +21,7 @@ MOON_DIAMETER_M = 2 * 1737.4e3  # IAU 2015 mean radius
 SUN_DIAMETER_M = 2 * 695.7e6  # IAU 2015 nominal solar radius
 MEAN_DISTANCE_M = {"moon": 384.4e6, "sun": 149.5978707e9}  # IAU mean distance; IAU 2012 astronomical unit
 LIVING_M_S = 0.03  # a living thing that holds still, where nobody says how fast it moves, common practice
+LEAST_DISTANCE_M = 1.0  # nearer than this a landmark's position and the site's are the same spot
 SKY_RATE_ARCSEC_S = {"moon": 14.5, "sun": 15.0}  # drift against a camera that stands still
 
 
@@ -126,6 +129,11 @@ def _landmark(subject: LandmarkSubject, site: Site | None) -> _Facts:
     facts.group = "landscape"
     facts.height = None if mark.height is None else (float(mark.height), float(mark.height))
     facts.width = None if mark.width is None else (float(mark.width), float(mark.width))
+    if site is not None and site.position is not None:
+        ends = [Place(p.latitude_deg, p.longitude_deg, 0.0) for p in (site.position, mark.position)]
+        distance = course(*ends).distance_m
+        if distance >= LEAST_DISTANCE_M:
+            facts.distance = (distance, distance)
     return facts
 
 
@@ -178,6 +186,8 @@ def resolve(
     if shot.sway is not None:
         facts.speed = max(facts.speed, sway_speed_m_s(shot.sway.width_m, shot.sway.per_second))
     distance = _ends(shot.distance) or facts.distance
+    if shot.distance is None and isinstance(shot.subject, LandmarkSubject) and distance is not None:
+        facts.notes.append("distance reckoned from the two positions")
     fill, assumed = _fill(shot, facts, catalogue)
     support = _support(shot, supports, facts.notes)
     return Wanted(

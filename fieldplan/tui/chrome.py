@@ -29,20 +29,23 @@ def header(current: int, title: str, width: int) -> Picture:
 def footer(message: str, commands: Sequence[Command], arrows: str, width: int) -> Picture:
     """A message, and the keys that live now, the most useful first."""
     first: Row = ((left(safe(message), width), "warn" if message else ""),)
-    parts = [(command.keys[0], command.label) for command in sorted(commands, key=lambda c: c.rank) if command.label]
-    words: list[tuple[str, str]] = [*_arrow_words(arrows), *((key_name(key), label) for key, label in parts)]
+    live = [(command.shown or key_name(command.keys[0]), command.label) for command in sorted(commands, key=_rank)]
     rows: list[Row] = []
     line: list[Run] = []
     used = 0
-    for key, label in words:
-        wide = text_cells(key) + text_cells(label) + 3
-        if line and used + wide - 2 > width:
+    for key, label in [*_arrow_words(arrows), *((key, label) for key, label in live if label)]:
+        wide = text_cells(key) + 1 + text_cells(label)
+        if line and used + 2 + wide > width:
             rows.append(tuple(line))
             line, used = [], 0
-        line += [(key, "key"), (f" {label}  ", "dim")]
-        used += wide
+        line += [("  " if line else "", ""), (key, "key"), (f" {label}", "dim")]
+        used += wide + (2 if used else 0)
     rows.append(tuple(line))
     return fitted([first, *rows[:KEY_ROWS]], width, FOOT)
+
+
+def _rank(command: Command) -> int:
+    return command.rank
 
 
 def _arrow_words(arrows: str) -> list[tuple[str, str]]:

@@ -17,7 +17,7 @@ class Command:
     """One thing that keys do. keys: as the terminal names them, a printable one as itself.
 
     id: the method ``do_<id>`` of the page, or else of the app. label: two words for the footer, "" to leave it out there.
-    help: a line for the key screen. rank: the order in the footer, small first.
+    help: a line for the key screen. rank: the order in the footer, small first. shown: keys for the footer, where not the first of ``keys``.
     """
 
     id: str
@@ -25,6 +25,7 @@ class Command:
     label: str
     help: str
     rank: int = 50
+    shown: str = ""
 
     @property
     def keys_text(self) -> str:

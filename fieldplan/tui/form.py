@@ -206,7 +206,7 @@ class Form:
             shown = text or entry.field.default_text
             return (("> ", "key"), (label + wrong + left(shown, room), "picked"))
         value = (left(text, room), "value") if text else (left(entry.field.default_text, room), "dim")
-        return (("  ", ""), (label, "label"), (wrong, "problem"), value)
+        return (("  ", ""), (label, "label"), (wrong, "problem" if wrong == "!" else ""), value)
 
     def help_row(self, width: int) -> Row:
         """One line on the selected field: the problem, or what may be written, or the words on offer."""

@@ -51,13 +51,14 @@ MATCHED = [
 def test_matched_lenses_frame_alike_and_are_as_deep(
     large: tuple[float, float], small: tuple[float, float], sensor: str
 ) -> None:
-    near = {"subject": thing(height="0.5 m"), "distance": "5 m"}
+    metres = large[0] / 10  # a hundred focal lengths: well short of the hyperfocal distance
+    near = {"subject": thing(height=f"{metres / 10} m"), "distance": f"{metres} m"}
     one, other = at(*large, FULL, **near), at(*small, sensor, **near)
     assert one.fill == pytest.approx(other.fill or 0, rel=0.02)  # printed figures are rounded to whole millimetres
-    assert one.depth_m == pytest.approx(other.depth_m or 0, rel=0.03)
+    assert one.depth_m == pytest.approx(other.depth_m or 0, rel=0.035)  # 56 mm stands for 56.7
     assert one.background_blur_m is not None and other.background_blur_m is not None
     ratio = math.hypot(36, 24) / math.hypot(*(float(x) for x in sensor[:-3].split("x")))
-    assert one.background_blur_m / other.background_blur_m == pytest.approx(ratio, rel=0.03)
+    assert one.background_blur_m / other.background_blur_m == pytest.approx(ratio, rel=0.04)
 
 
 # computed for 3 pixels of blur on a 6000-pixel frame, 90 % of the motion followed; share of the width, width, speed

@@ -149,7 +149,7 @@ def near_turns(times: Any, values: Any, limit: float) -> list[float]:
 @pytest.mark.parametrize("body", ["sun", "moon"])
 def test_no_event_is_missed_or_invented_on_random_days(reference: Reference, body: Body) -> None:
     compared = 0
-    for place, start_s in random_sites(23 if body == "sun" else 29, 50):
+    for place, start_s in random_sites(23 if body == "sun" else 29, 30):
         times = np.arange(start_s, start_s + DAY_S + 1.0, 300.0)
         values = reference.edge(body, place, reference.time(times))
         ours = day_events(place, start_s, start_s + DAY_S)
@@ -167,13 +167,13 @@ def test_no_event_is_missed_or_invented_on_random_days(reference: Reference, bod
                 assert (near[0] <= high + 60.0 and near[1] == rising) or doubtful, (place, low)
             if not doubtful:
                 assert len(found) == len(passes(times, values, limit)), (place, names)
-    assert compared > 50
+    assert compared > 30
 
 
 def test_rise_and_set_within_seconds_on_random_days(reference: Reference) -> None:
     """The reference's altitude at our instant, divided by its rate, is the error in seconds."""
     late: dict[Body, list[float]] = {"sun": [], "moon": []}
-    for place, start_s in random_sites(41, 150):
+    for place, start_s in random_sites(41, 80):
         events = day_events(place, start_s, start_s + DAY_S)
         for body, limits in (("sun", SUN_LIMITS), ("moon", MOON_LIMITS)):
             wanted = {name: limit for names, limit in limits.items() for name in names}
@@ -187,8 +187,8 @@ def test_rise_and_set_within_seconds_on_random_days(reference: Reference) -> Non
             seconds = np.abs((before + after) / 2.0 - limit) / rate_per_min * 60.0
             late[body] += list(seconds[rate_per_min >= 0.05])
             assert all(seconds[(rate_per_min < 0.05) & (rate_per_min > 0.002)] < 60.0)
-    assert len(late["sun"]) > 700
-    assert len(late["moon"]) > 150
-    assert np.percentile(late["sun"], 95) < 1.0
-    assert max(late["sun"]) < 5.0
-    assert max(late["moon"]) < 3.0
+    assert len(late["sun"]) > 350
+    assert len(late["moon"]) > 80
+    assert np.percentile(late["sun"], 95) < 0.5
+    assert max(late["sun"]) < 1.0
+    assert max(late["moon"]) < 1.0

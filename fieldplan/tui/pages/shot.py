@@ -1,182 +1,159 @@
-"""Page 2: the subject and the distance, and the body and lens that do it."""
+"""The Shot page: the subject, the distance, and the body and lens that do it."""
 
 from __future__ import annotations
 
-from fieldplan.model.plan import RigChoice, Shot, Site
-from fieldplan.pictures.cells import Row
-from fieldplan.planner.answers import Answer, ShotAnswers
+from typing import ClassVar
+
+from fieldplan.pictures.cells import Picture
+from fieldplan.planner.answers import Answer
 from fieldplan.tui.commands import Command
 from fieldplan.tui.desk import Desk
-from fieldplan.tui.form import FieldAt, Form, fields_at
+from fieldplan.tui.form import Form
 from fieldplan.tui.page import Page
-from fieldplan.tui.pages import answerlines, shotlines
-from fieldplan.tui.pages.suggesting import suggest
-from fieldplan.tui.rows import beside, crop, safe, wrapped
-
-SHOWN = 5
-WIDE = 120
-_ORDER = ("subject", "activity", "distance", "fill", "light", "focal", "depth_of_field", "hold", "support", "panned",
-          "direction", "speed", "background", "circle", "time", "from", "to", "date", "lit", "light_offset", "aim",
-          "aim_altitude", "sharp_from", "sharp_to", "sway", "name", "must", "note")  # fmt: skip
+from fieldplan.tui.pages import shotlayout as layout
+from fieldplan.tui.rows import fitted
+from fieldplan.tui.source import plan_source, shot_source
 
 
 class ShotPage(Page):
-    """The list of shots, the form of one, its ranked answers, and one of them in full."""
+    """One shot at a time, with its answers; the picked answer in full at a key."""
 
     number = 2
     title = "Shot"
-    commands = (
-        Command("last_shot", ("left_square_bracket",), "[", "shot", "the shot before"),
-        Command("next_shot", ("right_square_bracket",), "]", "shot", "the next shot"),
-        Command("last_answer", ("comma",), ",", "up", "the answer above"),
-        Command("next_answer", ("full_stop",), ".", "answer", "the answer below"),
-        Command("details", ("d", "space"), "d", "in full", "the highlighted answer in full, with pictures"),
-        Command("picture", ("v",), "v", "picture", "the frame, or the depth along the line of sight"),
-        Command("shots", ("l",), "l", "list", "the list of shots"),
-        Command("add_shot", ("a",), "a", "add", "a new shot after this one"),
-        Command("copy_shot", ("c",), "c", "copy", "a copy of this shot"),
-        Command("delete_shot", ("x",), "x", "delete", "take this shot out (u brings it back)"),
-        Command("save_over", ("w",), "w", "write over", "write over a file that another program changed"),
-        Command("read_again", ("z",), "z", "read again", "read files again from disk"),
+    commands: ClassVar[tuple[Command, ...]] = (
+        Command("previous_shot", ("[",), "shot", "the shot before", 20, "[ ]"),
+        Command("next_shot", ("]",), "", "the next shot", 21),
+        Command("previous_answer", ("k",), "answer", "pick the answer before", 22, "j k"),
+        Command("next_answer", ("j",), "", "pick the next answer", 23),
+        Command("full", ("space", "v"), "in full", "the picked answer in full, with its picture; again to go back", 24),
+        Command("picture", ("f",), "", "in full: the frame, or the depth along the line of sight", 25),
+        Command("add", ("a",), "add", "add a shot after this one", 30),
+        Command("copy", ("c",), "copy", "copy this shot", 31),
+        Command("remove", ("d",), "delete", "delete this shot (u takes it back)", 32),
+        Command("earlier", ("<",), "", "move this shot before the one before", 33),
+        Command("later", (">",), "", "move this shot after the next one", 34),
+        Command("outing", ("p",), "plan", "the form of the plan and its site, or of the shot again", 35),
+        Command("restore_text", ("escape", "ctrl+g"), "", "back from the answer in full, or forget a text not read", 36),
     )
 
     def __init__(self, desk: Desk) -> None:
         super().__init__(desk)
-        self.form = Form(desk, "plan", lambda at, text: suggest(desk, at, text))
-        self.chosen = 0
-        self.view = "form"
+        self.shot_form, self.plan_form = Form(shot_source(desk)), Form(plan_source(desk))
+        self.form: Form = self.shot_form
+        self.picked = 0
+        self.in_full = False
         self.depth_shown = False
 
-    # keys
+    @property
+    def answer(self) -> Answer | None:
+        """The picked answer."""
+        answers = self.desk.answers()
+        if answers is None or not answers.rigs:
+            return None
+        return answers.rigs[min(self.picked, len(answers.rigs) - 1)]
 
-    def _go(self, way: int) -> None:
-        count = len(self.desk.plan.shots)
-        if count:
-            self.desk.shot_index = (self.desk.shot_index + way) % count
-            self.chosen = 0
+    def draw(self, width: int, height: int) -> Picture:
+        """The page for this size."""
+        answers = self.desk.answers()
+        if answers is None:
+            return fitted(layout.without_shots(self, width, height), width, height)
+        self.picked = max(0, min(self.picked, len(answers.rigs) - 1))
+        if self.in_full and not self.typing:
+            rows = layout.in_full(self, answers, width, height)
+        elif width >= layout.WIDE and height >= layout.HIGH:
+            rows = layout.wide(self, answers, width, height)
+        else:
+            rows = layout.narrow(self, answers, width, height)
+        return fitted(rows, width, height)
 
-    def do_last_shot(self) -> None:
-        self._go(-1)
+    def do_previous_shot(self) -> None:
+        """The shot before."""
+        self._look(-1)
 
     def do_next_shot(self) -> None:
-        self._go(1)
+        """The next shot."""
+        self._look(1)
 
-    def do_last_answer(self) -> None:
-        self.chosen = max(self.chosen - 1, 0)
+    def _look(self, way: int) -> None:
+        self.desk.go(way)
+        self.picked = 0
+        self.form = self.shot_form
+
+    def do_previous_answer(self) -> None:
+        """Pick the answer before."""
+        self.picked -= 1
 
     def do_next_answer(self) -> None:
-        found = self.desk.answers()
-        self.chosen = min(self.chosen + 1, len(found.rigs) - 1 if found and found.rigs else 0)
+        """Pick the next answer."""
+        self.picked += 1
 
-    def do_details(self) -> None:
-        self.view = "form" if self.view == "full" else "full"
-
-    def do_shots(self) -> None:
-        self.view = "form" if self.view == "list" else "list"
+    def do_full(self) -> None:
+        """The picked answer in full, or the page again."""
+        self.in_full = not self.in_full and self.answer is not None
 
     def do_picture(self) -> None:
-        if self.view != "full":
-            self.view = "full"
-        else:
-            self.depth_shown = not self.depth_shown
+        """The other picture."""
+        self.depth_shown = not self.depth_shown
+        self.in_full = self.answer is not None
 
-    def do_add_shot(self) -> None:
-        at = self.desk.shot_index + 1 if self.desk.plan.shots else 0
-        problem = self.desk.add("plan", ("shot",), at, {"name": "new shot"})
-        self._after(problem, at)
+    def do_restore_text(self) -> None:
+        """Back from the answer in full; else a text that could not be read is forgotten."""
+        if self.in_full:
+            self.in_full = False
+        elif self.form.entry is not None:
+            self.form.source.restore(self.form.entry.path)
 
-    def do_copy_shot(self) -> None:
+    def do_open(self) -> None:
+        """Open the selected field, in sight."""
+        self.in_full = False
+        super().do_open()
+
+    def do_outing(self) -> None:
+        """The form of the plan, or of the shot."""
+        self.form = self.shot_form if self.form is self.plan_form else self.plan_form
+        self.in_full = False
+
+    def do_add(self) -> None:
+        """A new shot after this one, its name open."""
+        shots = self.desk.plan.value.shots
+        at = min(self.desk.shot_index + 1, len(shots))
+        taken = {shot.name for shot in shots}
+        name = next(word for n in range(1, len(taken) + 2) if (word := f"shot {len(shots) + n}") not in taken)
+        if self._edited(self.desk.edit(self.desk.plan, lambda plan: plan.insert(("shot",), at, {"name": name})), at):
+            self.form.select_key("name")
+            self.message = f'"{name}" added; Enter opens its name, then choose a subject and a distance'
+
+    def do_copy(self) -> None:
+        """A copy after this shot."""
+        at = self.desk.shot_index
         if self.desk.shot is not None:
-            self._after(self.desk.copy("plan", ("shot", self.desk.shot_index)), self.desk.shot_index + 1)
+            self._edited(self.desk.edit(self.desk.plan, lambda plan: plan.copy(("shot", at))), at + 1)
 
-    def do_delete_shot(self) -> None:
-        if self.desk.shot is not None:
-            name = self.desk.shot.name
-            problem = self.desk.remove("plan", ("shot", self.desk.shot_index))
-            self._after(problem, max(self.desk.shot_index, 0))
-            self.desk.message = problem or f'"{name}" taken out; u brings it back'
+    def do_remove(self) -> None:
+        """Away with this shot."""
+        at, shot = self.desk.shot_index, self.desk.shot
+        if shot is not None:
+            last = len(self.desk.plan.value.shots) - 2
+            if self._edited(self.desk.edit(self.desk.plan, lambda plan: plan.remove(("shot", at))), max(min(at, last), 0)):
+                self.message = f'"{shot.name}" deleted; u takes it back'
 
-    def do_save_over(self) -> None:
-        self.desk.message = self.desk.save_over()
+    def do_earlier(self) -> None:
+        """This shot one place up the list."""
+        self._move(-1)
 
-    def do_read_again(self) -> None:
-        self.desk.message = self.desk.read_again()
+    def do_later(self) -> None:
+        """This shot one place down the list."""
+        self._move(1)
 
-    def _after(self, problem: str, index: int) -> None:
-        self.chosen = 0
-        self.desk.message = problem
+    def _move(self, way: int) -> None:
+        at = self.desk.shot_index
+        to = at + way
+        if 0 <= to < len(self.desk.plan.value.shots):
+            self._edited(self.desk.edit(self.desk.plan, lambda plan: plan.move(("shot", at), to)), to)
+
+    def _edited(self, problem: str, look_at: int) -> bool:
+        self.message = problem
         if not problem:
-            self.desk.shot_index = max(0, min(index, len(self.desk.plan.shots) - 1))
-        self.desk.refresh()
-
-    # drawing
-
-    def _fields(self) -> tuple[FieldAt, ...]:
-        base = ("shot", self.desk.shot_index)
-        rig = fields_at(RigChoice, (*base, "rig"), prefix="only ")
-        site = fields_at(Site, ("site",), ("sky", "position", "elevation", "time_zone"), "site ")
-        return (*fields_at(Shot, base, _ORDER), *rig, *site)
-
-    def draw(self, width: int, height: int) -> list[Row]:
-        """The page at a glance; at 120 columns and more the pictures stand beside it."""
-        assert self.form is not None
-        found = self.desk.answers()
-        if found is None:
-            self.form.show(())
-            return [(("This plan has no shots yet. Press a to add one.", "warn"),)]
-        self.form.show(self._fields())
-        if width < WIDE:
-            return self._glance(found, width, height)
-        first = self._glance(found, 79, height)
-        return beside(first, 79, self._side(found, width - 82, height), 3)
-
-    def _glance(self, found: ShotAnswers, width: int, height: int) -> list[Row]:
-        rows = shotlines.heading(self.desk, found, width)
-        rows += self._answers(found, width)
-        room = height - len(rows)
-        if self.view == "full" and found.rigs:
-            rows += self._full(found, width, room)
-        elif self.view == "list":
-            rows += shotlines.shot_list(self.desk, width, room)
-        else:
-            assert self.form is not None
-            rows.append(())
-            rows += self.form.rows(width, room - 1, 2)
-        return rows
-
-    def _answers(self, found: ShotAnswers, width: int) -> list[Row]:
-        units = self.desk.units
-        if found.problem is not None:
-            rows = wrapped(f"no answer: {safe(found.problem)}", width, "problem", 2, 3)
-            return rows + shotlines.caution(found, width)
-        self.chosen = min(self.chosen, len(found.rigs) - 1)
-        top = max(0, min(self.chosen - SHOWN + 1, len(found.rigs) - SHOWN))
-        rows = [answerlines.head(width)]
-        rows += [answerlines.line(a, width, top + i == self.chosen, units) for i, a in enumerate(found.rigs[top : top + SHOWN])]
-        left_over = len(found.rigs) - SHOWN
-        more = f" ({left_over} more: . and ,)" if left_over > 0 else ""
-        rows.append(((crop(f"first because: {safe(found.why_first)}{more}", width), ""),))
-        rows += shotlines.trouble(found, self.chosen, width)
-        return rows + shotlines.caution(found, width)
-
-    def _chosen(self, found: ShotAnswers) -> Answer:
-        return found.rigs[self.chosen]
-
-    def _full(self, found: ShotAnswers, width: int, room: int) -> list[Row]:
-        answer = self._chosen(found)
-        text = answerlines.in_full(answer, width - 32, self.desk.units)
-        if self.depth_shown:
-            return [*shotlines.depth_picture(found, answer, width, self.desk.units), *text][:room]
-        return beside(text, width - 32, shotlines.frame_picture(found, answer, 30, min(room, 12)), 2)[:room]
-
-    def _side(self, found: ShotAnswers, width: int, height: int) -> list[Row]:
-        if not found.rigs:
-            return []
-        answer = self._chosen(found)
-        rows = shotlines.frame_picture(found, answer, min(width, 50), 13)
-        rows += shotlines.depth_picture(found, answer, width, self.desk.units)
-        rows.append(())
-        rows += answerlines.in_full(answer, width, self.desk.units)
-        return rows[:height]
-
-
+            self.desk.shot_index = look_at
+            self.form, self.picked = self.shot_form, 0
+        return not problem

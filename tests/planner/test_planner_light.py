@@ -1,0 +1,238 @@
+"""The light of a shot, and for how long of the day it works. Sun and zone from outside: skyfield with DE421."""
+
+from __future__ import annotations
+
+import datetime as dt
+import functools
+import math
+import warnings
+from collections.abc import Callable
+
+import pytest
+
+from fieldplan.planner.answers import ShotAnswers, WorkSpan
+from fieldplan.planner.plans import moment
+from fieldplan.planner.skybook import EPOCH
+
+from .shots import Table, gear, only, plan_answers, shot_answers, thing
+
+DAY = dt.date(2027, 3, 20)
+FIELD: Table = {"name": "field", "position": "45, 0", "sky": "clear", "elevation": "0 m"}
+STEADY: Table = {"distance": "infinity", "hold": "level", "support": "tripod", "lit": "level ground"}
+AS_TYPED = gear({"f_number": 5.6}, {"longest_shutter": "1/500", "iso_ceiling": 6400})  # 1/500 s, f/5.6, ISO 6400
+
+
+@functools.cache
+def _sun() -> Callable[[float, float, float], float]:
+    """True altitude of the sun's centre by DE421 [deg], of (seconds since 1970 taken as UT1, latitude, longitude)."""
+    with warnings.catch_warnings():
+        warnings.simplefilter("ignore")  # the packaged earth-rotation table is old; instants are UT1 and do not use it
+        import skyfield_data
+        from skyfield.api import Loader, wgs84
+
+        load = Loader(skyfield_data.get_skyfield_data_path(), verbose=False)
+        scale = load.timescale(builtin=True)
+        stars = load("de421.bsp")
+
+    def altitude(ut_s: float, latitude: float, longitude: float) -> float:
+        place = stars["earth"] + wgs84.latlon(latitude, longitude)
+        when = scale.ut1_jd(2440587.5 + ut_s / 86400.0)
+        return float(place.at(when).observe(stars["sun"]).apparent().altaz()[0].degrees)
+
+    return altitude
+
+
+def crossing(target_deg: float, low_s: float, high_s: float) -> float:
+    """When the sun stands at an altitude over FIELD between two instants, by halving."""
+    sun = _sun()
+    rising = sun(high_s, 45.0, 0.0) > sun(low_s, 45.0, 0.0)
+    for _ in range(24):
+        middle = (low_s + high_s) / 2.0
+        if (sun(middle, 45.0, 0.0) > target_deg) == rising:
+            high_s = middle
+        else:
+            low_s = middle
+    return (low_s + high_s) / 2.0
+
+
+def day_start(date: dt.date = DAY) -> float:
+    return (dt.datetime.combine(date, dt.time(), dt.UTC) - EPOCH).total_seconds()
+
+
+def noon_shot(**more: object) -> Table:
+    return {**STEADY, "time": "12:00", **more}
+
+
+def answers(
+    shot: Table, site: Table | None = None, date: dt.date = DAY, zone: str = "UTC", **plan: object
+) -> ShotAnswers:
+    return shot_answers(shot, AS_TYPED, zone, site={**FIELD, **(site or {})}, date=date, **plan)
+
+
+def spans(found: ShotAnswers) -> tuple[WorkSpan, ...]:
+    return found.times
+
+
+# Explanatory Supplement to the Astronomical Almanac (1992), ch. 9, solved for EV100 7.94 on clear, level ground
+WORKED = [(0, -0.36), (-1, 0.93), (-2, 2.70), (-3, 5.35)]
+
+
+@pytest.mark.parametrize(("lost", "altitude"), WORKED)
+def test_the_worked_answer_to_the_minute_of_the_day(lost: int, altitude: float) -> None:
+    found = answers(noon_shot(light_offset=lost))
+    best = found.rigs[0]
+    assert best.f_number == 5.6
+    assert best.needs_ev100 == pytest.approx(7.94, abs=0.005)
+    (span,) = spans(found)
+    start = day_start()
+    assert span.start_s == pytest.approx(crossing(altitude, start + 5 * 3600, start + 8 * 3600), abs=30.0)
+    assert span.end_s == pytest.approx(crossing(altitude, start + 16 * 3600, start + 19 * 3600), abs=30.0)
+    assert (span.start_reason, span.end_reason) == ("light below EV 7.9", "light below EV 7.9")
+
+
+def test_each_end_is_a_range_that_follows_from_the_uncertainty() -> None:
+    (span,) = spans(answers(noon_shot()))
+    assert span.start_early_s < span.start_s < span.start_late_s
+    assert span.end_early_s < span.end_s < span.end_late_s
+    # one stop either way below 10 degrees: the ends are those of the worked answer with a stop lost
+    start = day_start()
+    late = crossing(0.93, start + 5 * 3600, start + 8 * 3600)
+    assert span.start_late_s == pytest.approx(late, abs=30.0)
+    assert span.sure and 5.0 < span.margin_min < 12.0
+
+
+def test_one_stop_of_iso_buys_what_one_stop_of_light_costs() -> None:
+    found = answers(noon_shot(light_offset=-1))
+    gain = next(g for g in found.gains if g.what == "one stop more ISO")
+    start = day_start()
+    before = crossing(0.93, start + 5 * 3600, start + 8 * 3600) - crossing(-0.36, start + 5 * 3600, start + 8 * 3600)
+    after = crossing(-0.36, start + 16 * 3600, start + 19 * 3600) - crossing(0.93, start + 16 * 3600, start + 19 * 3600)
+    assert gain.minutes == pytest.approx((before + after) / 60.0, abs=0.7)
+    assert gain.needs_ev100 == pytest.approx(6.94, abs=0.005)
+
+
+def test_what_giving_up_buys_is_told_best_first() -> None:
+    shot = {
+        "subject": "grey heron",
+        "activity": "wading",
+        "distance": "28 m",
+        "fill": "50-75 %",
+        "depth_of_field": "1 m",
+        "support": "tripod",
+    }
+    found = shot_answers({**shot, "time": "17:30"}, gear(), "UTC", site=FIELD, date=DAY)
+    minutes = [g.minutes for g in found.gains]
+    assert minutes == sorted(minutes, reverse=True) and min(minutes) >= 0.5
+    assert {"one stop more ISO", "half the motion", "no depth wanted"} <= {g.what for g in found.gains}
+
+
+@pytest.mark.parametrize(
+    ("aim", "lit"), [(180, "back-lit"), (0, "front-lit"), (90, "side-lit"), (None, "level ground")]
+)
+def test_how_it_is_lit_follows_from_aim_and_sun(aim: int | None, lit: str) -> None:
+    shot: Table = {**STEADY, "time": "12:00", "lit": "auto"}
+    if aim is not None:
+        shot["aim"] = aim
+    found = answers(shot)
+    assert found.light is not None and found.light.lit == lit
+    assert found.light.sun_azimuth_deg == pytest.approx(180, abs=5)
+
+
+def test_under_an_overcast_there_is_no_sunny_side() -> None:
+    found = answers({**STEADY, "time": "12:00", "lit": "auto", "aim": 180}, {"sky": "heavy overcast"})
+    clear = answers({**STEADY, "time": "12:00"})
+    assert found.light is not None and clear.light is not None
+    assert found.light.lit == "level ground"
+    assert clear.light.ev100 - found.light.ev100 == pytest.approx(3.0, abs=1e-6)  # ANSI PH2.7: EV 12 against 15
+
+
+def test_the_sun_in_the_frame_ends_a_stretch() -> None:
+    found = answers({**noon_shot(), "aim": 180, "aim_altitude": 44, "focal": "600 mm"})
+    reasons = {s.end_reason for s in spans(found)} | {s.start_reason for s in spans(found)}
+    assert "sun in the frame" in reasons
+    assert len(spans(found)) == 2
+    assert any(c.kind == "sun" for c in found.cautions)
+
+
+READ = {"time": "12:00", "ev": 12.0, "of": "grey card"}
+
+
+@pytest.mark.parametrize(
+    ("clock", "share"), [("12:00", 1.0), ("12:30", 1.0), ("13:30", 0.5), ("14:30", 0.25), ("11:30", 1.0)]
+)
+def test_a_reading_counts_whole_for_half_an_hour_and_half_after_each_hour_more(clock: str, share: float) -> None:
+    plain = answers({**STEADY, "time": clock}).light
+    found = answers({**STEADY, "time": clock}, reading=[READ]).light
+    at_noon = answers({**STEADY, "time": "12:00"}).light
+    assert plain is not None and found is not None and at_noon is not None
+    assert found.source == "metered"
+    assert found.ev100 - plain.ev100 == pytest.approx(share * (12.0 - at_noon.ev100), abs=1e-6)
+    spread = share / 3.0 + (1.0 - share) * 0.5
+    assert found.ev100_high - found.ev100 == pytest.approx(spread, abs=1e-6)
+    if clock == "12:00":
+        assert found.ev100 == pytest.approx(12.0)
+        assert found.reason.startswith("metered 12:00, grey card, -")
+
+
+def test_a_reading_of_settings_is_the_same_as_its_exposure_value() -> None:
+    settings = {"time": "12:00", "f_number": 8, "shutter": "1/125", "iso": 400}
+    found = answers({**STEADY, "time": "12:00"}, reading=[settings]).light
+    assert found is not None
+    assert found.ev100 == pytest.approx(math.log2(64 * 125) - 2)  # ISO 2720
+
+
+def test_a_reading_fades_out_and_is_dropped_behind_the_ground_line() -> None:
+    late = answers({**STEADY, "time": "17:30"}, reading=[{**READ, "time": "12:00"}]).light
+    assert late is not None and late.source == "estimate"
+    ridge = {"skyline": [{"bearing": 0, "altitude": 30}, {"bearing": 359, "altitude": 30}]}
+    behind = answers({**STEADY, "time": "15:20"}, ridge, reading=[{**READ, "time": "14:00"}]).light
+    before = answers({**STEADY, "time": "14:20"}, ridge, reading=[{**READ, "time": "14:00"}]).light
+    assert before is not None and before.source == "metered"
+    assert behind is not None and behind.source == "estimate"
+    assert behind.lit == "open shade" and "behind the ground line" in behind.reason
+
+
+def test_a_ridge_ends_a_stretch_with_its_own_reason() -> None:
+    ridge = {"skyline": [{"bearing": 0, "altitude": 12}, {"bearing": 359, "altitude": 12}]}
+    needy = gear({"f_number": 5.6}, {"longest_shutter": "1/2000", "fastest_shutter": "1/4000", "iso_ceiling": 800})
+    shot = {**STEADY, "time": "12:00", "lit": "front-lit"}
+    found = shot_answers(shot, needy, "UTC", site={**FIELD, **ridge}, date=DAY)
+    (span,) = found.times
+    assert (span.start_reason, span.end_reason) == ("sun behind the ridge", "sun behind the ridge")
+
+
+@pytest.mark.parametrize(("date", "count"), [(dt.date(2027, 6, 21), 1), (dt.date(2027, 12, 21), 0)])
+def test_polar_day_and_night(date: dt.date, count: int) -> None:
+    found = answers(noon_shot(), {"position": "78.2, 15.6"}, date, "Arctic/Longyearbyen")
+    assert len(spans(found)) == count
+    if count:
+        (span,) = spans(found)
+        assert (span.start_reason, span.end_reason) == ("the day begins", "the day ends")
+        assert span.end_s - span.start_s == pytest.approx(86400.0)
+
+
+@pytest.mark.parametrize(("date", "hours"), [(dt.date(2027, 3, 28), 23), (dt.date(2027, 10, 31), 25)])
+def test_days_on_which_the_clocks_change(date: dt.date, hours: int) -> None:
+    # EU directive 2000/84/EC: the last Sundays of March and October, at 01:00 UTC
+    still = {"distance": "infinity", "hold": "level", "support": "tripod", "time": "02:30"}
+    dark = gear({"f_number": 1.2}, {"longest_shutter": "30 s", "iso_ceiling": 10_000_000})
+    found = shot_answers(still, dark, "Europe/Berlin", site={**FIELD, "position": "52.5, 13.4"}, date=date)
+    (span,) = found.times
+    assert span.end_s - span.start_s == pytest.approx(hours * 3600.0)
+    assert found.light is not None and found.light.sun_altitude_deg is not None and found.light.sun_altitude_deg < 0.0
+
+
+def test_the_moment_of_a_stretch_is_its_middle_also_over_midnight() -> None:
+    whole = plan_answers([{"from": "23:00", "to": "01:30", **STEADY}], gear(), "UTC", site=FIELD, date=DAY)
+    shot = whole.shots[0]
+    assert shot.when == dt.datetime(2027, 3, 21, 0, 15, tzinfo=dt.UTC)
+    assert moment(whole.plan, whole.plan.shots[0], None) == dt.datetime(2027, 3, 21, 0, 15)
+
+
+def test_a_given_light_needs_no_day() -> None:
+    shot = {"subject": thing(height="1 m"), "distance": "50 m", "light": "EV 12", "time": "12:00"}
+    answer = only(shot, gear(), "UTC", site=FIELD, date=DAY)
+    found = shot_answers(shot, gear(), "UTC", site=FIELD, date=DAY)
+    assert found.times == ()
+    assert found.light is not None and found.light.source == "given" and found.light.sun_altitude_deg is not None
+    assert answer.iso_low == answer.iso == answer.iso_high
