@@ -19,7 +19,7 @@ body { %s margin: 0 auto; overflow-wrap: anywhere }
 h1 { font-size: 13pt; margin: 0 0 1mm } h2 { font-size: 10pt; margin: 3mm 0 1mm; break-after: avoid }
 h3 { font-size: 8pt; margin: 2mm 0 0.5mm; break-after: avoid }
 dl { display: grid; grid-template-columns: 15mm 1fr; margin: 0 } dt { font-weight: bold } dd { margin: 0 }
-dd.set { font-size: 11pt; font-weight: bold }
+dt, dd { break-inside: avoid } dd.set { font-size: 11pt; font-weight: bold }
 .answer { display: flex; gap: 2mm; break-inside: avoid } .answer dl { flex: 1; align-content: start }
 svg { flex: none }
 table { border-collapse: collapse; font-size: 7.5pt; width: 100%% }

@@ -95,8 +95,10 @@ class _Setter:
         if sum(text_cells(text) for _, text in block.answer) > _BESIDE:
             return [*lines, picture]
         beside = Grid([[lines, picture]], colWidths=[_TEXT_WIDTH - picture.width - 4, picture.width + 4])
-        beside.setStyle([("FONT", (0, 0), (-1, -1), PLAIN, 8), ("VALIGN", (0, 0), (-1, -1), "TOP"), ("ALIGN", (1, 0), (1, 0), "RIGHT"),
-                         *((f"{side}PADDING", (0, 0), (-1, -1), 0) for side in ("LEFT", "RIGHT", "TOP", "BOTTOM"))])
+        sides = ("LEFT", "RIGHT", "TOP", "BOTTOM")
+        beside.setStyle([("FONT", (0, 0), (-1, -1), PLAIN, 8), ("VALIGN", (0, 0), (-1, -1), "TOP"),
+                         ("ALIGN", (1, 0), (1, 0), "RIGHT"),
+                         *((f"{side}PADDING", (0, 0), (-1, -1), 0) for side in sides)])  # fmt: skip
         return [beside]
 
     def block(self, block: Block) -> Iterator[Flowable]:

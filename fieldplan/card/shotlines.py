@@ -97,5 +97,5 @@ def _times(s: ShotAnswers, best: Answer | None) -> list[Line]:
     lines = [("works", w.work_text(span, zone)) for span in spans]
     if not spans and s.light is not None and s.light.source != "given":
         lines.append(("works", "at no time of this day"))
-    lines.append(("give up", "; ".join(f"{g.what}: +{g.minutes:.0f} min" for g in s.gains)))
+    lines.append(("to gain", "; ".join(f"{g.what}: +{g.minutes:.0f} min" for g in s.gains)))
     return lines

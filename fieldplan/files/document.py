@@ -44,7 +44,7 @@ class Saved:
 
 @dataclass
 class Document(Generic[Written]):
-    """A plan or profile being edited. ``value`` is immutable; an edit puts a new one in its place or raises EditProblem.
+    """A plan or profile being edited. ``value`` is immutable: an edit puts another in its place, or raises EditProblem.
 
     drafts: by key path, the texts that were given for fields and could not be read; the value does not hold them.
     """
@@ -185,14 +185,14 @@ class Document(Generic[Written]):
     def _shifted(self, path: KeyPath, place: Callable[[int], int | None]) -> dict[KeyPath, str]:
         """The drafts, those of the list under the path at the new places of their records (None: gone)."""
         moved: dict[KeyPath, str] = {}
-        depth = len(path)
         for key, text in self.drafts.items():
-            index = key[depth] if len(key) > depth and key[:depth] == path else None
-            to = place(index) if isinstance(index, int) else None
-            if not isinstance(index, int):
+            head, rest = key[: len(path)], key[len(path) :]
+            if head != path or not rest or not isinstance(rest[0], int):
                 moved[key] = text
-            elif to is not None:
-                moved[(*path, to, *key[depth + 1 :])] = text
+                continue
+            to = place(rest[0])
+            if to is not None:
+                moved[(*path, to, *rest[1:])] = text
         return moved
 
 

@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import asyncio
 import datetime as dt
+import signal
 from collections.abc import Callable, Sequence
 from typing import ClassVar
 
@@ -35,10 +37,12 @@ class FieldplanApp(Actions):
     SHOTS: ClassVar[int] = 2
 
     def __init__(
-        self, desk: Desk, page: int = SHOTS, skin: str = "plain", now: Callable[[], dt.datetime] = dt.datetime.now
+        self, desk: Desk, page: int = SHOTS, skin: str = "plain", now: Callable[[], dt.datetime] = dt.datetime.now,
+        remember: Callable[[int, str], None] = lambda number, skin: None,
     ) -> None:
         super().__init__()
-        self.desk, self.now = desk, now
+        self.desk, self.now, self.remember = desk, now, remember
+        self._place = (0, 0, "")
         self.skin_name = skin if skin in SKINS else "plain"
         self.skin = BARE if self.no_color else SKINS[self.skin_name]
         self.message = ""
@@ -81,7 +85,9 @@ class FieldplanApp(Actions):
         return (*conflict, *self.page.live_commands(), *EVERYWHERE)
 
     def on_mount(self) -> None:
-        """The first drawing, in the first frame."""
+        """The first drawing, in the first frame; signals to end restore the terminal as q does."""
+        for number in (signal.SIGTERM, signal.SIGHUP):
+            asyncio.get_running_loop().add_signal_handler(number, self.finish)
         self.page.arrived()
         self.draw()
 
@@ -167,3 +173,7 @@ class FieldplanApp(Actions):
         if self.desk.notices:
             notices, self.desk.notices = self.desk.notices, []
             self.paint_foot("; ".join(notices))
+        place = (self.number, self.desk.shot_index, self.skin_name)
+        if place != self._place:
+            self._place = place
+            self.remember(self.number, self.skin_name)

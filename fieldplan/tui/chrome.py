@@ -6,11 +6,10 @@ from collections.abc import Sequence
 
 from fieldplan.pictures.cells import Picture, Row, Run, text_cells
 from fieldplan.tui.commands import Command, key_name
-from fieldplan.tui.rows import crop, crop_row, fitted, left, safe
+from fieldplan.tui.rows import BLANK, crop, crop_row, fitted, safe, wrapped
 
 TITLES = ((1, "Gear"), (2, "Shot"), (3, "Light"), (4, "Moon & sun"), (5, "Card"))
-KEY_ROWS = 2
-FOOT = KEY_ROWS + 1
+FOOT = 3  # rows: one of messages and two of keys; a long message takes a row of the keys
 
 
 def header(current: int, title: str, width: int) -> Picture:
@@ -28,7 +27,7 @@ def header(current: int, title: str, width: int) -> Picture:
 
 def footer(message: str, commands: Sequence[Command], arrows: str, width: int) -> Picture:
     """A message, and the keys that live now, the most useful first."""
-    first: Row = ((left(safe(message), width), "warn" if message else ""),)
+    told: list[Row] = wrapped(safe(message), width, "warn", most=FOOT - 1) or [BLANK]
     live = [(command.shown or key_name(command.keys[0]), command.label) for command in sorted(commands, key=_rank)]
     rows: list[Row] = []
     line: list[Run] = []
@@ -41,7 +40,7 @@ def footer(message: str, commands: Sequence[Command], arrows: str, width: int) -
         line += [("  " if line else "", ""), (key, "key"), (f" {label}", "dim")]
         used += wide + (2 if used else 0)
     rows.append(tuple(line))
-    return fitted([first, *rows[:KEY_ROWS]], width, FOOT)
+    return fitted([*told, *rows], width, FOOT)
 
 
 def _rank(command: Command) -> int:

@@ -15,7 +15,7 @@ from fieldplan.tui.commands import TYPING, find
 from fieldplan.tui.editor import Line
 from fieldplan.tui.rows import crop, left, safe
 
-_LABEL = 17
+_LABEL = 21  # cells of mark, label and the sign of a text that could not be read
 _OFFERED = 5
 
 

@@ -60,19 +60,23 @@ def run(
     os.environ.setdefault("TEXTUAL_ANIMATIONS", "none")
     from fieldplan.tui.app import FieldplanApp
 
-    app = FieldplanApp(desk, _PAGES.get(state.page, 2) if same else 2, state.theme or "plain")
+    def remember(page: int, skin: str) -> None:
+        _remember(state, desk, page, skin)
+
+    page = _PAGES.get(state.page, 2) if same else 2
+    app = FieldplanApp(desk, page, state.theme or "plain", remember=remember)
     gc.freeze()
     gc.set_threshold(*_GARBAGE)
     result = app.run(mouse=False)
     desk.flush()
-    _remember(state, desk, app.number, app.skin_name)
+    remember(app.number, app.skin_name)
     for notice in desk.notices:
         print(notice)
     return result or 0
 
 
 def _remember(state: State, desk: Desk, page: int, skin: str) -> None:
-    """Where the person was; what cannot be written is no reason to complain at the end."""
+    """Where the person is; what cannot be written is no reason to complain."""
     names = {number: name for name, number in _PAGES.items()}
     shot = desk.shot
     for document in desk.documents:

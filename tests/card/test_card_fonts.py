@@ -6,9 +6,11 @@ from importlib import resources
 from pathlib import Path
 
 import pytest
+import reportlab
 from reportlab.pdfbase.ttfonts import TTFontFile
 
 from fieldplan.card.fontsearch import faces_for, font_files
+from fieldplan.card.typeface import BOLD, BOX, Typeface
 
 FOLDER = Path(str(resources.files("fieldplan.card") / "fonts"))
 
@@ -48,3 +50,14 @@ def test_damaged_and_foreign_files_are_passed_over(tmp_path: Path) -> None:
 def test_no_folder_is_no_error(tmp_path: Path) -> None:
     assert faces_for({"a"}, [tmp_path / "none"]) == []
     assert faces_for(set(), [FOLDER]) == []
+
+
+def test_a_font_of_the_machine_writes_what_the_shipped_one_cannot() -> None:
+    # reportlab carries a small test font with five Khmer letters
+    folder = Path(reportlab.__file__).parent / "fonts"
+    face = Typeface(["\u1786\u1793", "\u05d0 \u4e00"], [folder])
+    name = f"{folder / 'hb-test.ttf'}#0"
+    assert face.marked("a\u1786<", BOLD) == f'a<font name="{name}">\u1786</font>&lt;'
+    # Hebrew runs from right to left and is not set here; the other sign is in none of the fonts
+    assert face.plain("\u05d0\u4e00") == BOX * 2 and face.has_boxes
+    assert not Typeface(["\u1786\u1793"], [folder]).has_boxes

@@ -188,7 +188,8 @@ def test_a_direction_that_is_never_reached_has_a_reason() -> None:
     north = Target(0.0, 30.0)
     # By hand: due north at 30 degrees from 52.3 N the declination is 90 - (52.3 - 30) = 67.7; the moon's parallax of
     # about 0.95 deg x cos 30 lets it stand so much further north.
-    for body, parallax_deg in (("moon", 0.8), ("sun", 0.0)):
+    parallaxes: dict[Body, float] = {"moon": 0.8, "sun": 0.0}
+    for body, parallax_deg in parallaxes.items():
         verdict = reach(body, HERE, north, START_S, end_s, 0.5)
         assert not verdict.reached
         assert verdict.declination_deg == pytest.approx(67.7 + parallax_deg, abs=0.06)
@@ -243,7 +244,12 @@ def test_a_search_tells_how_far_it_is_and_can_be_stopped() -> None:
     target = Target(110.0, 3.0)
     end_s = START_S + 10.0 * YEAR_S
     told: list[float] = []
-    hits = list(lineup("moon", HERE, target, START_S, end_s, 0.5, on_progress=lambda share: told.append(share) is None))
+
+    def go_on(share: float) -> bool:
+        told.append(share)
+        return True
+
+    hits = list(lineup("moon", HERE, target, START_S, end_s, 0.5, on_progress=go_on))
     assert len(told) > 30
     assert told == sorted(told)
     assert 0.0 <= told[0] < 0.1

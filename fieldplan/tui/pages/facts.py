@@ -18,6 +18,12 @@ _CIRCLES = {"print": "print, frame diagonal / 1500", "pixel": "2 pixels", "given
 Fact = tuple[str, str]
 
 
+def _distance(s: ShotAnswers, a: Answer, units: str) -> str:
+    if a.distance_m is None:
+        return ""
+    return length_text(a.distance_m, units) + (", found: where it fills as wanted" if s.missing == "distance" else "")
+
+
 def _focal(a: Answer) -> str:
     if a.focal_m is None:
         return ""
@@ -114,11 +120,10 @@ def _iso(a: Answer) -> str:
 def facts(s: ShotAnswers, a: Answer, units: str) -> list[Fact]:
     """All that is known of an answer, as (label, text)."""
     stand = wording.stand_text(a, units)
-    found = "" if s.missing is None or s.missing == "share" else f"{s.missing} was left out, and is found here"
     on = f" on {safe(a.support)}" if a.support else ""
     all_facts = [
-        ("held", f"{a.hold}{on}; {weight_text(a.weight_kg, units)}"), ("found", found), ("focal", _focal(a)),
-        ("distance", length_text(a.distance_m, units) if a.distance_m is not None else ""),
+        ("held", f"{a.hold}{on}; {weight_text(a.weight_kg, units)}"), ("focal", _focal(a)),
+        ("distance", _distance(s, a, units)),
         ("fill", _fill(s, a)), ("stand", stand), ("pixels", _pixels(a, units)), ("f-number", _stop(a)),
         ("depth", _depth(s, a, units)),
         ("hyperfocal", length_text(a.hyperfocal_m, units) if a.hyperfocal_m is not None else ""),

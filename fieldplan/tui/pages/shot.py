@@ -26,14 +26,21 @@ class ShotPage(Page):
         Command("previous_answer", ("k",), "answer", "pick the answer before", 22, "j k"),
         Command("next_answer", ("j",), "", "pick the next answer", 23),
         Command("full", ("space", "v"), "in full", "the picked answer in full, with its picture; again to go back", 24),
-        Command("picture", ("f",), "", "in full: the frame, or the depth along the line of sight", 25),
+        Command("picture", ("f",), "picture", "in full, the other picture: the frame, or the depth along the line of sight", 25),
         Command("add", ("a",), "add", "add a shot after this one", 30),
         Command("copy", ("c",), "copy", "copy this shot", 31),
         Command("remove", ("d",), "delete", "delete this shot (u takes it back)", 32),
         Command("earlier", ("<",), "", "move this shot before the one before", 33),
         Command("later", (">",), "", "move this shot after the next one", 34),
         Command("outing", ("p",), "plan", "the form of the plan and its site, or of the shot again", 35),
-        Command("restore_text", ("escape", "ctrl+g"), "", "back from the answer in full, or forget a text not read", 36),
+        Command("forget", ("escape", "ctrl+g"), "", "forget a text that could not be read", 36),
+    )
+    full_commands: ClassVar[tuple[Command, ...]] = (
+        Command("full", ("space", "v", "escape", "ctrl+g", "enter"), "back", "back to the form and all answers", 1),
+        Command("picture", ("f",), "other picture", "the frame, or the depth along the line of sight", 2),
+        *commands[:4],
+        Command("up", ("up", "pageup"), "", "further up", 5),
+        Command("down", ("down", "pagedown"), "", "further down", 6),
     )
 
     def __init__(self, desk: Desk) -> None:
@@ -43,6 +50,16 @@ class ShotPage(Page):
         self.picked = 0
         self.in_full = False
         self.depth_shown = False
+        self.top = 0
+
+    @property
+    def arrows(self) -> str:
+        """In full the arrow keys scroll; else they belong to the form."""
+        return "↑↓ scroll" if self.in_full else super().arrows
+
+    def live_commands(self) -> tuple[Command, ...]:
+        """In full the form is out of sight, and so are its keys."""
+        return self.full_commands if self.in_full else super().live_commands()
 
     @property
     def answer(self) -> Answer | None:
@@ -58,8 +75,9 @@ class ShotPage(Page):
         if answers is None:
             return fitted(layout.without_shots(self, width, height), width, height)
         self.picked = max(0, min(self.picked, len(answers.rigs) - 1))
-        if self.in_full and not self.typing:
-            rows = layout.in_full(self, answers, width, height)
+        answer = self.answer
+        if self.in_full and answer is not None:
+            rows = layout.in_full(self, answers, answer, width, height)
         elif width >= layout.WIDE and height >= layout.HIGH:
             rows = layout.wide(self, answers, width, height)
         else:
@@ -90,28 +108,29 @@ class ShotPage(Page):
     def do_full(self) -> None:
         """The picked answer in full, or the page again."""
         self.in_full = not self.in_full and self.answer is not None
+        self.top = 0
 
     def do_picture(self) -> None:
         """The other picture."""
         self.depth_shown = not self.depth_shown
         self.in_full = self.answer is not None
 
-    def do_restore_text(self) -> None:
-        """Back from the answer in full; else a text that could not be read is forgotten."""
-        if self.in_full:
-            self.in_full = False
-        elif self.form.entry is not None:
-            self.form.source.restore(self.form.entry.path)
+    def do_up(self) -> None:
+        """Scroll the facts up."""
+        self.top -= 3
 
-    def do_open(self) -> None:
-        """Open the selected field, in sight."""
-        self.in_full = False
-        super().do_open()
+    def do_down(self) -> None:
+        """Scroll the facts down."""
+        self.top += 3
+
+    def do_forget(self) -> None:
+        """A text that could not be read is forgotten."""
+        if self.form.entry is not None:
+            self.form.source.restore(self.form.entry.path)
 
     def do_outing(self) -> None:
         """The form of the plan, or of the shot."""
         self.form = self.shot_form if self.form is self.plan_form else self.plan_form
-        self.in_full = False
 
     def do_add(self) -> None:
         """A new shot after this one, its name open."""
@@ -155,5 +174,5 @@ class ShotPage(Page):
         self.message = problem
         if not problem:
             self.desk.shot_index = look_at
-            self.form, self.picked = self.shot_form, 0
+            self.form, self.picked, self.in_full = self.shot_form, 0, False
         return not problem

@@ -2,16 +2,17 @@
 
 from __future__ import annotations
 
+import math
 from typing import TYPE_CHECKING
 
 from fieldplan.card import wording
 from fieldplan.notation.display import ev_text, focal_text, length_text, span_text
 from fieldplan.pictures.cells import Row, Run, text_cells
-from fieldplan.planner.answers import ShotAnswers
+from fieldplan.planner.answers import Answer, ShotAnswers
 from fieldplan.tui.pages import answerrows
 from fieldplan.tui.pages.facts import fact_rows, facts
 from fieldplan.tui.pages.shotpictures import DEPTH_ABOUT, FRAME_ABOUT, depth_picture, frame_picture
-from fieldplan.tui.rows import BLANK, beside, crop, crop_row, fitted, safe, wrapped
+from fieldplan.tui.rows import BLANK, beside, crop, fitted, safe, wrapped
 
 if TYPE_CHECKING:
     from fieldplan.tui.pages.shot import ShotPage
@@ -44,22 +45,23 @@ def strip(page: ShotPage, width: int) -> Row:
     return tuple(row)
 
 
-def glance(answers: ShotAnswers, units: str) -> str:
-    """Subject, distance, what is wanted and the light, in one line."""
-    w, shot = answers.wanted, answers.shot
-    parts = [] if w is None else [", ".join(part for part in (w.subject, w.activity) if part)]
-    if w is not None and w.distance is not None:
-        parts.append(f"at {span_text(*w.distance, units)}")
-    if w is not None and w.fill is not None:
-        parts.append(f"{wording.share_span(w.fill)} of the frame" + (" (assumed)" if w.fill_assumed else ""))
-    if w is not None and w.depth_m is not None:
-        parts.append(f"depth {length_text(w.depth_m, units)}")
-    if w is not None and w.sharp_from_m is not None:
-        parts.append(f"sharp from {span_text(w.sharp_from_m, w.sharp_to_m or float('inf'), units)}")
-    if answers.light is not None:
-        parts.append(f"{ev_text(answers.light.ev100)} {answers.light.source}")
-    parts += [text for text in (wording.clock_text(answers), "must" if shot.must else "") if text]
-    return safe(" | ".join(part for part in parts if part))
+def glance(answers: ShotAnswers, units: str, width: int) -> str:
+    """Subject, distance, what is wanted and the light, in one line; what the form shows as well is left out first."""
+    w = answers.wanted
+    light = "" if answers.light is None else f"{ev_text(answers.light.ev100)} {answers.light.source}"
+    if w is None:
+        return crop(light, width)
+    at = "" if w.distance is None else f"at {span_text(*w.distance, units)}"
+    fill = "" if w.fill is None else f"fill {wording.share_span(w.fill)}" + (" (assumed)" if w.fill_assumed else "")
+    depth = "" if w.depth_m is None else f"depth {length_text(w.depth_m, units)}"
+    if w.sharp_from_m is not None:
+        depth = f"sharp {span_text(w.sharp_from_m, math.inf if w.sharp_to_m is None else w.sharp_to_m, units)}"
+    for parts in ((w.subject, w.activity, at, fill, depth, light), (w.subject, at, fill, depth, light),
+                  (w.subject, at, fill, light)):  # fmt: skip
+        text = safe(", ".join(part for part in parts if part))
+        if text_cells(text) <= width:
+            return text
+    return crop(text, width)
 
 
 def _caution(answers: ShotAnswers, width: int) -> list[Row]:
@@ -108,17 +110,17 @@ def narrow(page: ShotPage, answers: ShotAnswers, width: int, height: int) -> lis
     fixed = 3 + len(table) + len(care)
     said = _said(page, answers, width)[: max(height - fixed - _FEWEST_FIELDS, 0)]
     fields = max(height - fixed - len(said), 1)
-    top = [strip(page, width), ((crop(glance(answers, page.desk.units), width), "title"),)]
+    top = [strip(page, width), ((glance(answers, page.desk.units, width), "title"),)]
     form = list(fitted(page.form.rows(width, fields, 2), width, fields))
     return [*top, *form, page.form.help_row(width), *table, *said, *care]
 
 
 def wide(page: ShotPage, answers: ShotAnswers, width: int, height: int) -> list[Row]:
     """From 120 columns and 30 rows on: the pictures stand beside the form, and the picked answer is told in full."""
-    half = min(width // 2 - 2, 80)
+    half = min(width - 58, 90)
     beside_width = width - half - 3
-    fields = max(height // 2 - 4, 8)
-    top = [strip(page, width), ((crop(glance(answers, page.desk.units), width), "title"),)]
+    fields = max(height // 3, 9)
+    top = [strip(page, width), ((glance(answers, page.desk.units, width), "title"),)]
     form = [*fitted(page.form.rows(half, fields, 2), half, fields), page.form.help_row(half)]
     a = page.answer
     pictures: list[Row] = []
@@ -128,9 +130,9 @@ def wide(page: ShotPage, answers: ShotAnswers, width: int, height: int) -> list[
     block = beside(form, half, pictures[: fields + 1], 3)
     care = _caution(answers, width)
     rest = height - len(top) - len(block) - len(care)
-    table = _table(page, answers, max(min(8, rest - 8), 5), width)
+    table = _table(page, answers, _ANSWERS + max(0, (height - 30) // 5), width)
     said = _said(page, answers, width)
-    full = [] if a is None else _full_columns(answers, page, width, rest - len(table) - len(said) - 1)
+    full = [] if a is None else _full_columns(answers, page, width, rest - len(table) - len(said))
     return [*top, *block, *table, *said, *full, *care]
 
 
@@ -145,31 +147,34 @@ def _full_columns(answers: ShotAnswers, page: ShotPage, width: int, height: int)
     return [BLANK, *beside(rows[:high], wide, rows[high:], 3)][:height]
 
 
-def in_full(page: ShotPage, answers: ShotAnswers, width: int, height: int) -> list[Row]:
-    """The picked answer: facts, one picture (both on wide terminals), every caution and note."""
-    a = page.answer
-    if a is None:
-        return narrow(page, answers, width, height)
+def in_full(page: ShotPage, answers: ShotAnswers, a: Answer, width: int, height: int) -> list[Row]:
+    """The picked answer: facts, one picture (both on wide terminals), every caution and note; scrolled."""
     units = page.desk.units
-    title: Row = (("> ", "key"), (f"{page.picked + 1} ", "title"), (safe(a.label), "title"))
+    title: Row = ((f"{page.picked + 1} ", "key"), (safe(a.label), "title"), (f", {a.hold}", ""))
     told = facts(answers, a, units)
     told += [("note", note) for note in answers.notes]
     told += [("care", caution.text) for caution in answers.cautions]
-    room = height - 2
+    top: list[Row] = [strip(page, width), title]
+    room = height - len(top)
+    if page.depth_shown and width < WIDE:
+        top += [*depth_picture(answers, a, width, 4, units), *_about(DEPTH_ABOUT, width)]
+        return [*top, *_scrolled(page, fact_rows(told, width), height - len(top))]
     both = width >= WIDE
-    rows: list[Row]
-    if page.depth_shown and not both:
-        picture = depth_picture(answers, a, width, 4, units)
-        rows = [*picture, *_about(DEPTH_ABOUT, width), *fact_rows(told, width)[: room - 6]]
-    else:
-        side = width // 2 if both else 30
-        left_width = width - side - 2
-        high = min(room - (6 if both else 1), side // 2)
-        pictures = [*frame_picture(answers, a, side, high), *_about(FRAME_ABOUT, side)]
-        if both:
-            pictures += [*depth_picture(answers, a, side, 4, units), *_about(DEPTH_ABOUT, side)]
-        rows = beside(fact_rows(told, left_width)[:room], left_width, pictures)
-    return [crop_row(strip(page, width), width), title, *rows]
+    side = width // 2 if both else 28
+    picture = [*frame_picture(answers, a, side, min(room - (6 if both else 1), side // 2)), *_about(FRAME_ABOUT, side)]
+    if both:
+        picture += [*depth_picture(answers, a, side, 4, units), *_about(DEPTH_ABOUT, side)]
+    told_width = width - side - 2
+    return [*top, *beside(_scrolled(page, fact_rows(told, told_width), room), told_width, picture)]
+
+
+def _scrolled(page: ShotPage, rows: list[Row], room: int) -> list[Row]:
+    """The part of the facts in sight; the message says how much is below."""
+    page.top = max(0, min(page.top, len(rows) - room))
+    below = len(rows) - page.top - room
+    if below > 0 and not page.message:
+        page.message = f"{below} more lines below (Down)"
+    return rows[page.top : page.top + room]
 
 
 def _about(text: str, width: int) -> list[Row]:

@@ -1,0 +1,95 @@
+"""Lines of the Gear page: what the profile holds, kind by kind, with key figures, and what reaches what."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import NamedTuple
+
+from fieldplan.model.forms import text_of
+from fieldplan.model.gear import LISTS, Item, Profile
+from fieldplan.model.schema import KeyPath
+from fieldplan.notation.display import focal_text
+from fieldplan.notation.numbers import trimmed
+from fieldplan.pictures.cells import Row
+from fieldplan.planner.rigs import Rig
+from fieldplan.tui.rows import crop, safe
+
+KINDS = {key: key.replace("close_up", "close-up").replace("_", " ") for key in LISTS}
+MOUNTED = ("body", "lens", "converter", "tube")
+
+
+class Place(NamedTuple):
+    """A line of the list: the profile (kind ""), a record, or a kind without any (at None)."""
+
+    kind: str
+    at: int | None
+
+    @property
+    def path(self) -> KeyPath | None:
+        """Where it lies in the profile; None where there is nothing to edit."""
+        return () if not self.kind else None if self.at is None else (self.kind, self.at)
+
+
+def places(profile: Profile) -> list[Place]:
+    """The lines of the list, kind by kind."""
+    found = [Place("", None)]
+    for kind, (attribute, _) in LISTS.items():
+        count = len(getattr(profile, attribute))
+        found += [Place(kind, index) for index in range(count)] or [Place(kind, None)]
+    return found
+
+
+def figures(profile: Profile, place: Place) -> str:
+    """The key figures of a record, as they were typed."""
+    if not place.kind:
+        shake = trimmed(profile.photographer.shake, 2)
+        return f"units {profile.units}, shake factor {shake}"
+    item = item_at(profile, place)
+    if item is None:
+        return "none; a adds one"
+
+    def typed(key: str) -> str:
+        return safe(text_of(item, key))
+
+    parts = []
+    match place.kind:
+        case "body":
+            parts = [typed("sensor"), f"{typed('pixels')} pixels"]
+        case "lens":
+            covers = typed("covers")
+            parts = [f"{typed('focal')} f/{typed('f_number').removeprefix('f/')}", f"covers {covers}" if covers else ""]
+        case "converter":
+            parts = [f"factor {typed('factor').removesuffix('x')}"]
+        case "tube":
+            parts = [typed("length")]
+        case "close_up_lens":
+            parts = [f"{typed('power')} dioptres"]
+        case "flash":
+            parts = [f"guide number {typed('guide_number')}"]
+        case "support":
+            parts = [f"shake factor {typed('shake') or '0'}"]
+        case "extra":
+            parts = [f"for {typed('for')}" if typed("for") else ""]
+    if place.kind in MOUNTED:
+        parts.append(f"mount {typed('mount')}")
+    return ", ".join(part for part in parts if part)
+
+
+def item_at(profile: Profile, place: Place) -> Item | None:
+    """The record of a line."""
+    if not place.kind or place.at is None:
+        return None
+    held: Sequence[Item] = getattr(profile, LISTS[place.kind][0])
+    return held[place.at] if place.at < len(held) else None
+
+
+def reach_row(body: str, rigs: Sequence[Rig], width: int) -> Row:
+    """Shortest and longest focal length on a body, and what the longest is made of."""
+    longest = max(rigs, key=lambda rig: rig.law.long_m * rig.factor)
+    shortest = min(rigs, key=lambda rig: rig.law.short_m * rig.factor)
+    near, far = shortest.law.short_m * shortest.factor, longest.law.long_m * longest.factor
+    made_of = " + ".join(safe(part) for part in (longest.lens, longest.converter) if part)
+    text = f"{focal_text(near)} to {focal_text(far)} ({made_of})"
+    if abs(longest.crop - 1.0) > 0.02:
+        text += f", as wide as {focal_text(far * longest.crop)} on 36x24"
+    return (("reach ", "label"), (crop(f"{safe(body)}: {text}", width - 6), ""))
