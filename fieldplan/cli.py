@@ -74,7 +74,7 @@ def main(argv: Sequence[str] | None = None) -> int:
     except KeyboardInterrupt:
         return 130
     except Exception as problem:
-        if type(problem).__name__ not in ("FileProblem", "ChangedOnDisk"):
+        if type(problem).__name__ not in ("FileProblem", "ChangedOnDisk", "NothingToWrite"):
             raise
         print(problem, file=sys.stderr)
         return 1

@@ -186,13 +186,15 @@ class Document(Generic[Written]):
         """The drafts, those of the list under the path at the new places of their records (None: gone)."""
         moved: dict[KeyPath, str] = {}
         for key, text in self.drafts.items():
-            head, rest = key[: len(path)], key[len(path) :]
-            if head != path or not rest or not isinstance(rest[0], int):
+            rest: KeyPath = key[len(path) :] if key[: len(path)] == path else ()
+            index = rest[0] if rest else None
+            if not isinstance(index, int):
                 moved[key] = text
                 continue
-            to = place(rest[0])
+            to = place(index)
             if to is not None:
-                moved[(*path, to, *rest[1:])] = text
+                here: KeyPath = (*path, to)
+                moved[here + rest[1:]] = text
         return moved
 
 

@@ -181,6 +181,9 @@ def save_made(path: Path | str, made: str | bytes) -> None:
     target = Path(os.path.realpath(path))
     data = made if isinstance(made, bytes) else made.encode("utf-8")
     try:
+        if target.exists() and not target.is_file() and not target.is_dir():
+            target.write_bytes(data)  # a pipe or a device takes what it is given; there is nothing to replace
+            return
         _replace(target, data, target.exists(), keep_previous=False)
     except OSError as error:
         raise system_problem(Path(path), error) from None

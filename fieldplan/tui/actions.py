@@ -6,10 +6,17 @@ import datetime as dt
 from collections.abc import Callable
 
 from textual.app import App
+from textual.widgets import ContentSwitcher
 
+from fieldplan.tui import chrome
+from fieldplan.tui.commands import EVERYWHERE
 from fieldplan.tui.desk import Desk
-from fieldplan.tui.skins import SKINS, next_skin
+from fieldplan.tui.keys import KeysPage
+from fieldplan.tui.page import Page
+from fieldplan.tui.skins import SKINS, Skin, next_skin
 from fieldplan.tui.themes import theme_of
+
+SHOTS = 2
 
 
 class Actions(App[int]):
@@ -17,8 +24,41 @@ class Actions(App[int]):
 
     desk: Desk
     message: str
+    skin: Skin
     skin_name: str
+    number: int
     now: Callable[[], dt.datetime]
+    pages: dict[int, Page]
+    keys_page: KeysPage
+    switcher: ContentSwitcher
+
+    @property
+    def page(self) -> Page:
+        """The page in sight, or the one that the key screen covers."""
+        return self.pages[self.number]
+
+    @property
+    def helping(self) -> bool:
+        """True while the key screen is shown."""
+        return self.switcher.current == self.keys_page.id
+
+    def show(self, number: int) -> None:
+        """Bring a page into sight; one that does not exist yet says so."""
+        if number not in self.pages:
+            self.message = f"{dict(chrome.TITLES)[number]}: this version has no such page yet"
+            return
+        self.number = number
+        self.switcher.current = self.page.id
+        self.page.arrived()
+
+    def do_help(self) -> None:
+        """The key screen, over the page."""
+        self.keys_page.open_for(self.page, EVERYWHERE)
+        self.switcher.current = self.keys_page.id
+
+    def do_back(self) -> None:
+        """From the key screen to its page."""
+        self.switcher.current = self.page.id
 
     def do_undo(self) -> None:
         """Take back an edit."""
@@ -30,7 +70,7 @@ class Actions(App[int]):
 
     def do_now(self) -> None:
         """Go to the shot that is next by the clock."""
-        self.show_shots()
+        self.show(SHOTS)
         self.message = self.desk.go_now(self.now())
 
     def do_skin(self) -> None:
@@ -53,19 +93,12 @@ class Actions(App[int]):
         self.message = "saved over; what the other program wrote lies beside it as NAME~"
 
     def do_quit(self) -> None:
-        """Leave in good order."""
-        self.finish()
-
-    def finish(self) -> None:
-        """Close an open field, save, and end; also when the terminal goes away."""
-        self.close_field()
+        """Leave in good order, also when the terminal goes away: an open text that cannot be read is kept aside."""
+        if self.page.form is not None and self.page.form.typing:
+            self.page.form.close()
         self.desk.flush()
         self.exit(0)
 
-    def show_shots(self) -> None:
-        """Bring the page of shots into sight."""
-        raise NotImplementedError
-
-    def close_field(self) -> None:
-        """Leave a field that is open; its text is not lost."""
-        raise NotImplementedError
+    async def action_quit(self) -> None:
+        """The toolkit's own key to leave (Ctrl+Q) leaves as ours does."""
+        self.do_quit()

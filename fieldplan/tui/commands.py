@@ -6,8 +6,8 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
 _NAMES = {
-    "space": "Space", "enter": "Enter", "escape": "Esc", "tab": "Tab", "shift+tab": "Shift+Tab", "up": "Up", "down": "Down",
-    "left": "Left", "right": "Right", "pageup": "PgUp", "pagedown": "PgDn", "home": "Home", "end": "End",
+    "space": "Space", "enter": "Enter", "escape": "Esc", "tab": "Tab", "shift+tab": "Shift+Tab",
+    "up": "Up", "down": "Down", "left": "Left", "right": "Right", "pageup": "PgUp", "pagedown": "PgDn", "home": "Home", "end": "End",
     "delete": "Del", "ctrl+g": "Ctrl+G", "ctrl+c": "Ctrl+C", "ctrl+q": "Ctrl+Q",
 }  # fmt: skip
 
@@ -16,8 +16,9 @@ _NAMES = {
 class Command:
     """One thing that keys do. keys: as the terminal names them, a printable one as itself.
 
-    id: the method ``do_<id>`` of the page, or else of the app. label: two words for the footer, "" to leave it out there.
-    help: a line for the key screen. rank: the order in the footer, small first. shown: keys for the footer, where not the first of ``keys``.
+    id: the method ``do_<id>`` of the page, or else of the app. label: a word or two for the footer, "" to leave it out
+    there. help: a line for the key screen. rank: the order in the footer, small first. shown: keys for the footer,
+    where not the first of ``keys``.
     """
 
     id: str

@@ -114,14 +114,18 @@ class Desk:
         plan = self.plan.value
         moments = [moment(plan, shot, zone) for shot in plan.shots]
         told = f"now {here:%Y-%m-%d %H:%M}" + (f" {zone}" if zone else "")
-        timed = [(when if when.tzinfo else when.replace(tzinfo=here.tzinfo), i) for i, when in enumerate(moments) if when]
+        timed = [
+            (when if when.tzinfo else when.replace(tzinfo=here.tzinfo), i) for i, when in enumerate(moments) if when
+        ]
         today = sorted((when, i) for when, i in timed if when.date() == here.date())
         if not today:
             return f"{told}: no shot of this plan is for today"
         when, index = next(((when, i) for when, i in today if when >= here), today[-1])
         self.shot_index = index
         minutes = round((when - here).total_seconds() / 60)
-        return f"{told}: {plan.shots[index].name} " + (f"in {minutes} min" if minutes >= 0 else f"was {-minutes} min ago")
+        return f"{told}: {plan.shots[index].name} " + (
+            f"in {minutes} min" if minutes >= 0 else f"was {-minutes} min ago"
+        )
 
     def edit(self, document: AnyDocument, change: Callable[[AnyDocument], object]) -> str:
         """Change a document. Returns the problem, or "" when it is done."""
@@ -186,7 +190,9 @@ class Desk:
         """Do again what was undone."""
         return self._travel(self._undone, self._done, lambda document: document.redo())
 
-    def _travel(self, source: list[AnyDocument], target: list[AnyDocument], move: Callable[[AnyDocument], object]) -> bool:
+    def _travel(
+        self, source: list[AnyDocument], target: list[AnyDocument], move: Callable[[AnyDocument], object]
+    ) -> bool:
         self.drop_trial()
         if not source:
             return False

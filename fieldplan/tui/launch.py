@@ -46,9 +46,7 @@ def _plan_path(plan: str | None, plans: str | None, state: State) -> Path:
     return find_plan(next((place.name for place in known if not place.starter), "lake-and-chapel"), plans)
 
 
-def run(
-    plan: str | None, profile: str | None = None, plans: str | None = None, profiles: str | None = None
-) -> int:
+def run(plan: str | None, profile: str | None = None, plans: str | None = None, profiles: str | None = None) -> int:
     """Show a plan until the person leaves; returns the exit status. Raises FileProblem before the screen opens."""
     state = load_state()
     desk = open_desk(plan, profile, plans, profiles, state)

@@ -50,43 +50,71 @@ def _table(skin: Skin) -> dict[str, Look]:
 @cache
 def _style(skin: Skin, role: str) -> Style:
     look = skin.look(role)
-    shape = {"bold": look.bold, "underline": look.underline}
     if not skin.coloured:
-        return Style(**shape, reverse=look.reverse)
-    return Style(**shape, color=_hex(look.ink), bgcolor=_hex(look.ground or skin.ground))
+        return Style(bold=look.bold, underline=look.underline, reverse=look.reverse)
+    ground = look.ground or skin.ground
+    return Style(bold=look.bold, underline=look.underline, color=hex_of(look.ink), bgcolor=hex_of(ground))
 
 
-def _hex(rgb: Rgb) -> str:
+def hex_of(rgb: Rgb) -> str:
+    """ "#d70000"."""
     return "#{:02x}{:02x}{:02x}".format(*rgb)
 
 
-def _skin(
-    name: str, about: str, dark: bool, ground: Rgb, text: Rgb, quiet: Rgb, strong: Rgb, alarm: Rgb, picked: tuple[Rgb, Rgb],
-    typed: tuple[Rgb, Rgb], picture: tuple[Rgb, Rgb, Rgb],
-) -> Skin:  # fmt: skip
-    """A skin from a few colours: picked and typed are (ink, ground); picture is (subject, sharp, sky)."""
-    subject, sharp, sky = picture
+class _Paints(NamedTuple):
+    """The few colours of a skin. picked and typed: (ink, ground) of what is selected and of an open field."""
+
+    text: Rgb
+    quiet: Rgb
+    strong: Rgb
+    alarm: Rgb
+    picked: tuple[Rgb, Rgb]
+    typed: tuple[Rgb, Rgb]
+    subject: Rgb
+    sharp: Rgb
+    sky: Rgb
+
+
+def _skin(name: str, about: str, dark: bool, ground: Rgb, p: _Paints) -> Skin:
+    """Every role in the colours of a skin; bold, underline and reverse tell the same where there is no colour."""
     looks = {
-        "": Look(text), "dim": Look(quiet), "title": Look(strong, bold=True), "key": Look(strong, bold=True),
-        "label": Look(quiet), "value": Look(text), "best": Look(strong, bold=True), "warn": Look(alarm, bold=True),
-        "problem": Look(alarm, bold=True, underline=True), "picked": Look(*picked, bold=True, reverse=True),
-        "picked answer": Look(*picked, bold=True, reverse=True), "tab": Look(*picked, bold=True, reverse=True),
-        "open": Look(*typed, underline=True), "caret": Look(typed[1], typed[0], bold=True, reverse=True),
-        "frame": Look(text), "subject": Look(subject), "sharp": Look(sharp), "blur": Look(quiet), "axis": Look(quiet),
-        "cursor": Look(strong, bold=True), "sun": Look(sky, bold=True), "moon": Look(text), "ground": Look(quiet),
+        "": Look(p.text), "dim": Look(p.quiet), "title": Look(p.strong, bold=True), "key": Look(p.strong, bold=True),
+        "label": Look(p.quiet), "value": Look(p.text), "best": Look(p.strong, bold=True),
+        "warn": Look(p.alarm, bold=True), "problem": Look(p.alarm, bold=True, underline=True),
+        "picked": Look(*p.picked, bold=True, reverse=True), "tab": Look(*p.picked, bold=True, reverse=True),
+        "open": Look(*p.typed, underline=True), "caret": Look(p.typed[1], p.typed[0], bold=True, reverse=True),
+        "frame": Look(p.text), "subject": Look(p.subject), "sharp": Look(p.sharp), "blur": Look(p.quiet),
+        "axis": Look(p.quiet), "cursor": Look(p.strong, bold=True), "sun": Look(p.sky, bold=True),
+        "moon": Look(p.text), "ground": Look(p.quiet),
     }  # fmt: skip
     return Skin(name, about, dark, ground, tuple(looks.items()))
 
 
-PLAIN = _skin("plain", "light on dark", True, (16, 20, 24), (222, 226, 230), (160, 172, 182), (255, 208, 120), (255, 158, 122),
-              ((12, 16, 20), (255, 208, 120)), ((255, 255, 255), (52, 60, 72)),
-              ((150, 200, 230), (150, 220, 160), (255, 208, 120)))  # fmt: skip
-SUN = _skin("sun", "dark on light, for daylight", False, (255, 255, 255), (0, 0, 0), (56, 56, 56), (0, 0, 0), (130, 0, 0),
-            ((255, 255, 255), (0, 0, 0)), ((0, 0, 0), (214, 228, 255)),
-            ((0, 40, 120), (0, 70, 20), (110, 40, 0)))  # fmt: skip
-NIGHT = _skin("night", "dim red, for eyes used to the dark", True, (0, 0, 0), (215, 0, 0), (165, 0, 0), (255, 0, 0), (255, 0, 0),
-              ((0, 0, 0), (200, 0, 0)), ((255, 0, 0), (70, 0, 0)),
-              ((200, 0, 0), (255, 0, 0), (255, 0, 0)))  # fmt: skip
+_BLACK, _WHITE = (0, 0, 0), (255, 255, 255)
+PLAIN = _skin(
+    "plain", "light on dark", True, (16, 20, 24),
+    _Paints(
+        text=(222, 226, 230), quiet=(160, 172, 182), strong=(255, 208, 120), alarm=(255, 158, 122),
+        picked=((12, 16, 20), (255, 208, 120)), typed=(_WHITE, (52, 60, 72)),
+        subject=(150, 200, 230), sharp=(150, 220, 160), sky=(255, 208, 120),
+    ),
+)  # fmt: skip
+SUN = _skin(
+    "sun", "dark on light, for daylight", False, _WHITE,
+    _Paints(
+        text=_BLACK, quiet=(56, 56, 56), strong=_BLACK, alarm=(130, 0, 0),
+        picked=(_WHITE, _BLACK), typed=(_BLACK, (214, 228, 255)),
+        subject=(0, 40, 120), sharp=(0, 70, 20), sky=(110, 40, 0),
+    ),
+)  # fmt: skip
+NIGHT = _skin(
+    "night", "dim red, for eyes used to the dark", True, _BLACK,
+    _Paints(
+        text=(215, 0, 0), quiet=(165, 0, 0), strong=(255, 0, 0), alarm=(255, 0, 0),
+        picked=(_BLACK, (200, 0, 0)), typed=((255, 0, 0), (70, 0, 0)),
+        subject=(200, 0, 0), sharp=(255, 0, 0), sky=(255, 0, 0),
+    ),
+)  # fmt: skip
 BARE = PLAIN._replace(name="bare", about="the terminal's own colours", coloured=False)
 
 SKINS = {skin.name: skin for skin in (PLAIN, NIGHT, SUN)}

@@ -115,13 +115,21 @@ def _profiles(desk: Desk) -> tuple[str, ...]:
 _SHOT_WORDS: dict[str, Callable[[Desk], tuple[str, ...]]] = {
     "subject": _subjects, "activity": _activities, "support": _supports, "light": _lights,
 }  # fmt: skip
-_LISTS = {"body": "bodies", "lens": "lenses", "converter": "converters", "tube": "tubes", "close_up_lens": "close_up_lenses"}
+_LISTS = {
+    "body": "bodies",
+    "lens": "lenses",
+    "converter": "converters",
+    "tube": "tubes",
+    "close_up_lens": "close_up_lenses",
+}
 
 
 @cache
 def _entries(parts: tuple[Part, ...], order: tuple[str, ...]) -> tuple[Entry, ...]:
     found = [entry for path, record in parts for entry in _flat(path, record)]
-    first = [entry for key in order for entry in found if entry.path[-1] == key and len(entry.path) == len(parts[0][0]) + 1]
+    first = [
+        entry for key in order for entry in found if entry.path[-1] == key and len(entry.path) == len(parts[0][0]) + 1
+    ]
     return (*first, *(entry for entry in found if entry not in first))
 
 
@@ -135,7 +143,11 @@ def _flat(path: KeyPath, record: type[Record]) -> list[Entry]:
             found.append(Entry((*path, field.key), field, field.label))
             continue
         inner = records_in(slots_of(record)[field.key].info)[0]
-        found += [Entry((*path, field.key, part.key), part, _label(field, part)) for part in fields_of(inner) if not part.nested]
+        found += [
+            Entry((*path, field.key, part.key), part, _label(field, part))
+            for part in fields_of(inner)
+            if not part.nested
+        ]
     return found
 
 
@@ -146,6 +158,7 @@ def _label(field: FormField, part: FormField) -> str:
 
 def shot_source(desk: Desk) -> RecordSource:
     """The form of the shot looked at, what is asked most often first."""
+
     def parts() -> Sequence[Part]:
         count = len(desk.plan.value.shots)
         return [(("shot", min(desk.shot_index, count - 1)), Shot)] if count else []
@@ -156,4 +169,3 @@ def shot_source(desk: Desk) -> RecordSource:
 def plan_source(desk: Desk) -> RecordSource:
     """The form of the plan and its site."""
     return RecordSource(desk, desk.plan, lambda: [((), Plan)])
-

@@ -59,7 +59,11 @@ def _figure(a: Answer, head: str, units: str) -> str:
         case "depth":
             return length_text(a.depth_m, units).replace("infinity", "to inf.")
         case "fills as wanted":
-            return "-" if a.fills_from_m is None or a.fills_to_m is None else span_text(a.fills_from_m, a.fills_to_m, units)
+            return (
+                "-"
+                if a.fills_from_m is None or a.fills_to_m is None
+                else span_text(a.fills_from_m, a.fills_to_m, units)
+            )
         case "blur behind":
             return length_text(a.background_blur_m, "metric")
         case _:
@@ -94,7 +98,9 @@ def answer_row(answers: ShotAnswers, index: int, picked: bool, width: int, units
     a = answers.rigs[index]
     columns = _columns(answers, width)
     room = width - sum(column.cells + 1 for column in columns) - 3
-    cells = [(left if column.head == "held" else right)(_figure(a, column.head, units), column.cells) for column in columns]
+    cells = [
+        (left if column.head == "held" else right)(_figure(a, column.head, units), column.cells) for column in columns
+    ]
     if a.verdict == "cannot":
         wrong = a.shortfalls[0].text if a.shortfalls else "cannot be taken"
         rest = width - 3 - room - 1 - _COLUMNS[0].cells - 1

@@ -108,7 +108,7 @@ class CardPage(Page):
 
 
 def _home(plan: Path) -> Path:
-    """Where the card of a plan goes: beside it; a plan that came with the program has its card in the person's folder."""
+    """Where the card of a plan goes: beside it; that of a demo plan into the person's own folder."""
     from fieldplan.files.places import is_starter, plans_folder
 
     home = plans_folder() if is_starter(plan) else plan.parent

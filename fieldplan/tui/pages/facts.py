@@ -138,5 +138,7 @@ def fact_rows(found: list[Fact], width: int) -> list[Row]:
     rows: list[Row] = []
     for label, text in found:
         for y, line in enumerate(wrap(safe(text), width - _LABEL)):
-            rows.append(((left(label if y == 0 else "", _LABEL), "label"), (line, "warn" if label == "in the way" else "")))
+            rows.append(
+                ((left(label if y == 0 else "", _LABEL), "label"), (line, "warn" if label == "in the way" else ""))
+            )
     return rows

@@ -23,10 +23,16 @@ class ShotPage(Page):
     commands: ClassVar[tuple[Command, ...]] = (
         Command("previous_shot", ("[",), "shot", "the shot before", 20, "[ ]"),
         Command("next_shot", ("]",), "", "the next shot", 21),
-        Command("previous_answer", ("k",), "answer", "pick the answer before", 22, "j k"),
-        Command("next_answer", ("j",), "", "pick the next answer", 23),
+        Command("previous_answer", ("k", ","), "answer", "pick the answer before", 22, "j k"),
+        Command("next_answer", ("j", "."), "", "pick the next answer", 23),
         Command("full", ("space", "v"), "in full", "the picked answer in full, with its picture; again to go back", 24),
-        Command("picture", ("f",), "picture", "in full, the other picture: the frame, or the depth along the line of sight", 25),
+        Command(
+            "picture",
+            ("f",),
+            "picture",
+            "in full, the other picture: the frame, or the depth along the line of sight",
+            25,
+        ),
         Command("add", ("a",), "add", "add a shot after this one", 30),
         Command("copy", ("c",), "copy", "copy this shot", 31),
         Command("remove", ("d",), "delete", "delete this shot (u takes it back)", 32),
@@ -153,7 +159,9 @@ class ShotPage(Page):
         at, shot = self.desk.shot_index, self.desk.shot
         if shot is not None:
             last = len(self.desk.plan.value.shots) - 2
-            if self._edited(self.desk.edit(self.desk.plan, lambda plan: plan.remove(("shot", at))), max(min(at, last), 0)):
+            if self._edited(
+                self.desk.edit(self.desk.plan, lambda plan: plan.remove(("shot", at))), max(min(at, last), 0)
+            ):
                 self.message = f'"{shot.name}" deleted; u takes it back'
 
     def do_earlier(self) -> None:
