@@ -10,7 +10,7 @@ import os
 import sys
 from collections.abc import Sequence
 
-COMMANDS = ("open", "card", "light", "check")
+COMMANDS = ("open", "card", "light", "lineup", "check")
 _USED = "fieldplan"
 
 
@@ -49,6 +49,18 @@ def _parser() -> argparse.ArgumentParser:
     light.add_argument("--elevation", default="0 m", help="of the ground above the sea")
     light.add_argument("--as", dest="kind", default="text", choices=("text", "json"))
 
+    line = commands.add_parser("lineup", help="when the moon or the sun stands at the top of a landmark")
+    line.add_argument("--from", dest="viewpoint", required=True, metavar="POSITION", help="where you stand")
+    line.add_argument("--from-level", default="1.6 m", metavar="M", help="of the eye above the sea")
+    line.add_argument("--to", required=True, metavar="POSITION", help="the landmark")
+    line.add_argument("--to-level", required=True, metavar="M", help="of the landmark's top above the sea")
+    line.add_argument("--body", default="moon", help="moon or sun")
+    line.add_argument("--start", required=True, metavar="DATE")
+    line.add_argument("--end", required=True, metavar="DATE", help="included")
+    line.add_argument("--within", default="1", metavar="DEG", help="from the centre of the disc to the top")
+    line.add_argument("--zone", help="time zone; left out: the viewpoint's")
+    line.add_argument("--as", dest="kind", default="text", choices=("text", "json"))
+
     check = commands.add_parser("check", help="say whether plans and profiles are sound, and explain what is not")
     check.add_argument("files", nargs="+", metavar="FILE")
     check.add_argument("--profiles", metavar="FOLDER", help=argparse.SUPPRESS)
@@ -85,6 +97,10 @@ def _run(options: argparse.Namespace) -> int:
         from fieldplan.lightcommand import run_light
 
         return run_light(options)
+    if options.command == "lineup":
+        from fieldplan.lineupcommand import run_lineup
+
+        return run_lineup(options)
     if options.command == "check":
         from fieldplan.checkcommand import run_check
 

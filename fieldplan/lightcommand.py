@@ -27,7 +27,7 @@ def run_light(options: argparse.Namespace) -> int:
         date = read_date(options.on)
         sky = read_choice(options.sky, SKIES, "a sky")
         elevation = float(read_value(options.elevation, HEIGHT))
-        zone = _zone(options.zone, position.latitude_deg, position.longitude_deg)
+        zone = zone_of_position(options.zone, position.latitude_deg, position.longitude_deg)
     except ValueError as wrong:
         print(f"fieldplan light: {wrong}", file=sys.stderr)
         return 2
@@ -49,7 +49,8 @@ def _position(text: str) -> Position:
         return Position(city.latitude_deg, city.longitude_deg, 1000.0)
 
 
-def _zone(given: str | None, latitude_deg: float, longitude_deg: float) -> str:
+def zone_of_position(given: str | None, latitude_deg: float, longitude_deg: float) -> str:
+    """The zone as given, else from the position. Raises ValueError for a name that is none."""
     if given is None:
         from fieldplan.sky.zones import zone_at
 

@@ -10,7 +10,7 @@ import math
 
 REFLECTED_K = 12.5  # cd s / (m2 ISO), ISO 2720; ANSI PH3.49 allows 10.6 to 13.4
 INCIDENT_C = 250.0  # lx s / ISO, ISO 2720, flat receptor
-_CLOSE = 1e-9  # slack on a third, so that an exact third is never pushed to the next by rounding
+_CLOSE = 1e-6  # slack in thirds: at life size rounding moves the magnification by 1e-8, and must not push to the next
 
 
 def exposure_value(f_number: float, time_s: float, iso: float = 100.0) -> float:

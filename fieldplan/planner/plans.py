@@ -210,7 +210,11 @@ def assess(plan: Plan, profile: Profile, setting: Setting, kit: Kit | None = Non
 
 def gather(plan: Plan, profile: Profile, setting: Setting, kit: Kit, shots: tuple[ShotAnswers, ...]) -> PlanAnswers:
     """What belongs to the plan as a whole, round shots that have been assessed already."""
-    tables = [distance_table(kit, s.wanted, s.rigs, s.shot.name, plan.units) for s in shots if s.wanted is not None and s.rigs]
+    tables = [
+        distance_table(kit, s.wanted, s.rigs, s.shot.name, plan.units)
+        for s in shots
+        if s.wanted is not None and s.rigs
+    ]
     exposures = [exposure_table(_first(s), s.light, s.shot.name) for s in shots if s.best is not None]
     lines = kit_list(profile)
     limit = profile.photographer.bag_limit

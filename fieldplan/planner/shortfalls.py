@@ -10,6 +10,7 @@ from typing import NamedTuple
 
 from fieldplan.notation.display import focal_text, length_text
 from fieldplan.notation.marks import f_mark, iso_mark, share_text, stops_text, time_mark
+from fieldplan.notation.quantity import INCH
 
 KINDS = ("cannot focus", "fill out of reach", "no such focal length", "short", "cut off", "part of the range", "depth",
          "limits", "iso", "shutter", "too bright")  # fmt: skip
@@ -95,7 +96,10 @@ def _part(s: Shortfall) -> tuple[str, str]:
 
 def _depth(s: Shortfall) -> tuple[str, str]:
     """(depth, wanted, f-number that gives it, its cost in stops, smallest f-number)"""
-    text = f"depth {length_text(s.numbers[0], s.units)} of the {length_text(s.numbers[1], s.units)} wanted"
+    have, wanted = _get(s, 0), length_text(s.numbers[1], s.units)
+    least = 0.001 * INCH if s.units == "imperial" else 1e-5
+    deep = length_text(have, s.units) if have >= least else f"under {length_text(least, s.units)}"
+    text = f"depth {deep} of the {wanted} wanted"
     return text, _stopping_down(_get(s, 2), _get(s, 3), _get(s, 4))
 
 

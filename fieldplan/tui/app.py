@@ -29,7 +29,8 @@ _FILTERS: dict[str, tuple[LineFilter, ...]] = {"night": (RedOnly(),), "bare": (N
 class FieldplanApp(Actions):
     """The full-screen face. It holds which page and which skin; everything else lies on the desk.
 
-    now: the clock. remember: told the page and the theme whenever the place changed.
+    now: the clock. remember: told the page and the theme whenever the place changed. started: called once, after the
+    first frame.
     """
 
     CSS_PATH = "app.tcss"
@@ -53,6 +54,7 @@ class FieldplanApp(Actions):
         self.number = page if page in self.pages else SHOTS
         self.header, self.footer, self.keys_page = Sheet("header"), Sheet("footer"), KeysPage(desk)
         self.switcher = ContentSwitcher(*self.pages.values(), self.keys_page, id="body", initial=self.page.id)
+        self.started: Callable[[], None] = lambda: None
         self._place = (0, 0, "")
         for one in (BARE, *SKINS.values()):
             self.register_theme(theme_of(one))
@@ -75,6 +77,7 @@ class FieldplanApp(Actions):
             asyncio.get_running_loop().add_signal_handler(number, self.do_quit)
         self.page.arrived()
         self.draw()
+        self.call_after_refresh(self.started)
 
     def on_resize(self) -> None:
         """Draw for the new size."""

@@ -7,7 +7,8 @@ from dataclasses import dataclass
 
 _NAMES = {
     "space": "Space", "enter": "Enter", "escape": "Esc", "tab": "Tab", "shift+tab": "Shift+Tab",
-    "up": "Up", "down": "Down", "left": "Left", "right": "Right", "pageup": "PgUp", "pagedown": "PgDn", "home": "Home", "end": "End",
+    "up": "Up", "down": "Down", "left": "Left", "right": "Right", "home": "Home", "end": "End",
+    "pageup": "PgUp", "pagedown": "PgDn",
     "delete": "Del", "ctrl+g": "Ctrl+G", "ctrl+c": "Ctrl+C", "ctrl+q": "Ctrl+Q",
 }  # fmt: skip
 

@@ -64,7 +64,7 @@ def pad_row(row: Row, width: int, role: str = "") -> Row:
 
 
 def wrap(text: str, width: int, hang: int = 0) -> list[str]:
-    """Lines of at most ``width`` cells broken at blanks; later ones begin with ``hang`` blanks. A long word is cropped."""
+    """Lines of at most ``width`` cells broken at blanks; later ones begin with ``hang`` blanks; long words are cut."""
     lines: list[str] = []
     line = ""
     for word in text.split():

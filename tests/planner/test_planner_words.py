@@ -78,7 +78,7 @@ def clean(text: str) -> bool:
     return wrong is None
 
 
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=60, deadline=None, derandomize=True)
 @given(st.integers(1000, 100000), st.sampled_from(["metric", "imperial"]))
 def test_no_text_holds_what_only_a_machine_would_print(seed: int, units: str) -> None:
     plan, profile = some_plan(seed)

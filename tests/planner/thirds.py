@@ -21,14 +21,14 @@ def seconds(text: str) -> float:
 def third_time(limit: float) -> float:
     """The longest exact third not over the limit."""
     t = 2.0**30
-    while t > limit * (1.0 + 1e-12):
+    while t > limit * (1.0 + 1e-7):
         t /= 2.0 ** (1 / 3)
     return 2.0 ** (round(3 * math.log2(t)) / 3)
 
 
 def third_iso(need: float) -> float:
     k = -40
-    while 100.0 * 2.0 ** (k / 3) < need * (1.0 - 1e-9):
+    while 100.0 * 2.0 ** (k / 3) < need * (1.0 - 1e-7):
         k += 1
     return 100.0 * 2.0 ** (k / 3)
 

@@ -1,0 +1,195 @@
+"""Lines and the picture of the Light page: events, the curve of the day, figures at an instant, the week, the order."""
+
+from __future__ import annotations
+
+import datetime as dt
+import math
+from collections.abc import Iterable, Sequence
+
+from fieldplan.model.catalogue import LightBand
+from fieldplan.notation.display import bearing_text, ev_text, figures
+from fieldplan.notation.marks import f_mark, iso_mark, share_text, time_mark
+from fieldplan.pictures import Band, Picture, Row, Span, draw_curve
+from fieldplan.planner.answers import Answer, Light, WorkSpan
+from fieldplan.planner.daylight import DayLight
+from fieldplan.planner.exposing import within_ceiling
+from fieldplan.planner.kit import exposure_table
+from fieldplan.planner.order import DayLine
+from fieldplan.planner.rigs import Rig
+from fieldplan.planner.scene import Conditions, Curve, estimate
+from fieldplan.planner.skybook import SkyBook, SkyDay, SkyState, seconds
+from fieldplan.sky.bands import Band as SkyBand
+from fieldplan.sky.bands import bands_at
+from fieldplan.tui.rows import columns, crop, left, safe, wrapped
+
+_EVERY = 5  # samples of the curve, a minute apart, for each point drawn
+_DISC_DEG = -0.8  # centre of a disc that has just set
+_NO_SUN_DEG = -90.0
+_TWILIGHTS = (("a", "astronomical"), ("n", "nautical"), ("c", "civil"))
+
+
+def clock(day: SkyDay, ut_s: float) -> str:
+    """ "07:20" on the site's clock."""
+    return f"{day.local(round(ut_s)):%H:%M}"
+
+
+def zone_text(day: SkyDay) -> str:
+    """ "Europe/Berlin UTC+01:00", or both offsets of a day on which the clocks change."""
+    ends = [day.local(ut_s).strftime("%z") for ut_s in (day.start_s, max(day.end_s - 1.0, day.start_s))]
+    return f"{day.zone.key} {' to '.join(dict.fromkeys(f'UTC{end[:3]}:{end[3:5]}' for end in ends))}"
+
+
+def _times(found: DayLight, name: str, bearing: bool = False) -> str:
+    """The moments of an event: "06:26 (092)"; more than one with "and"; "" when it does not happen."""
+    events = [event for event in (*found.events, *found.ground_events) if event.name == name]
+    texts = [clock(found.day, e.ut_s) + (f" ({bearing_text(e.azimuth_deg)})" if bearing else "") for e in events]
+    return " and ".join(texts)
+
+
+def _named(found: DayLight, names: Iterable[tuple[str, str]], bearing: bool = False) -> str:
+    pairs = [(word, _times(found, name, bearing)) for word, name in names]
+    return ", ".join(f"{word} {times}" for word, times in pairs if times)
+
+
+def event_rows(found: DayLight, width: int) -> list[Row]:
+    """Sun, twilights and moon, a line each, and what does not happen in words."""
+    lines = [("sun", _sun(found)), *_twilights(found, width), ("moon", _moon(found, width))]
+    rows: list[Row] = [((left(label, 5), "label"), (crop(text, width - 5), "")) for label, text in lines if text]
+    return rows + wrapped("; ".join(found.sentences), width, "title", 0, 2)
+
+
+def _sun(found: DayLight) -> str:
+    rise, highest = _named(found, (("rise", "sunrise"),), True), _named(found, (("highest", "sun_transit"),))
+    down = _named(found, (("set", "sunset"),), True)
+    names = [event.name for event in found.ground_events if event.name.startswith("sun")]
+    if names == ["sun_clears_ground", "sun_leaves_ground"]:
+        ground = f"{_times(found, names[0])}-{_times(found, names[1])}"
+    else:
+        ground = _named(found, (("clears", "sun_clears_ground"), ("leaves", "sun_leaves_ground")))
+    return ", ".join(part for part in (rise, highest, down) if part) + (f"; ground line {ground}" if ground else "")
+
+
+def _twilights(found: DayLight, width: int) -> list[tuple[str, str]]:
+    dawn = _named(found, ((letter, f"{name}_dawn") for letter, name in _TWILIGHTS))
+    dusk = _named(found, ((letter, f"{name}_dusk") for letter, name in reversed(_TWILIGHTS)))
+    legend = " (twilight)" if width < 100 else "  (a astronomical, n nautical, c civil twilight)"
+    if not dawn:
+        return [("dusk", dusk + legend)] if dusk else []
+    return [("dawn", dawn + (f"; dusk {dusk}" if dusk else "") + legend)]
+
+
+def _moon(found: DayLight, width: int) -> str:
+    times = _named(found, (("rise", "moonrise"), ("highest", "moon_transit"), ("set", "moonset")))
+    lit = f"{share_text(found.phase.lit_fraction)} lit, {found.phase.name}"
+    dotted = "dotted" if width < 100 else "dotted in the curve: EV of the moon and the night sky alone"
+    return "; ".join(part for part in (times, lit, dotted) if part)
+
+
+def curve_picture(
+    width: int, height: int, found: DayLight, curve: Curve, given: Conditions, bands: Sequence[LightBand],
+    spans: Sequence[WorkSpan], cursor_s: float,
+) -> Picture:  # fmt: skip
+    """EV over the day, the moon's share of it dotted, bands and the hours in which the shot works below."""
+    day = found.day
+    states, ys = curve.states[::_EVERY], curve.ev100[::_EVERY]
+    finite = [y for y in ys if math.isfinite(y)] or [0.0]
+    low, high = math.floor(min(finite)), math.ceil(max(finite))
+    moon = [_moon_ev100(state, given) for state in states]
+    fixed = {band.name for band in bands if band.kind == "fixed"}
+    bars = [Span(s.start_s, s.end_s, "works" if s.sure else "perhaps") for s in spans]
+    if height >= 16:
+        bars += [Span(b.start_s, b.end_s, safe(b.name), "label") for b in found.bands if b.name not in fixed]
+    return draw_curve(
+        width, height, curve.times_s[::_EVERY], ys,
+        x_labels=[(ut_s, text) for ut_s, text in _hours(day, 1 if width >= 120 else 2)],
+        y_labels=[(ev, f"EV{ev:4d}") for ev in range(-15, 20, 5) if low <= ev <= high],
+        bands=[Band(b.start_s, b.end_s, safe(b.name)) for b in found.bands if b.name in fixed],
+        spans=bars, cursor_x=cursor_s, x_range=(day.start_s, day.end_s), y_range=(low, high),
+        second_ys=[y if y >= low else math.nan for y in moon],
+    )  # fmt: skip
+
+
+def _moon_ev100(state: SkyState, given: Conditions) -> float:
+    """EV 100 that the moon and the night sky would give without the sun; nothing while the moon is down."""
+    if state.moon_altitude_deg <= _DISC_DEG:
+        return math.nan
+    return estimate(state._replace(sun_altitude_deg=_NO_SUN_DEG), given).ev100
+
+
+def _hours(day: SkyDay, every: int) -> list[tuple[float, str]]:
+    moments = ((hour, dt.datetime.combine(day.date, dt.time(hour), tzinfo=day.zone)) for hour in range(0, 24, every))
+    return [(seconds(moment), f"{hour:02d}") for hour, moment in moments]
+
+
+def cursor_rows(day: SkyDay, state: SkyState, light: Light, bands: Sequence[LightBand], width: int) -> list[Row]:
+    """Time, sun, moon and bands; light on the subject with its range, and how it is lit."""
+    names = bands_at(state.sun_altitude_deg, [SkyBand(b.name, b.low_deg, b.high_deg) for b in bands])
+    hidden = " behind the ground line" if not state.sun_clear and state.sun_altitude_deg > _DISC_DEG else ""
+    sky = f"sun {state.sun_altitude_deg:+.1f} deg at {bearing_text(state.sun_azimuth_deg)}{hidden}"
+    lit = share_text(day.phase.lit_fraction)
+    sky += f"; moon {state.moon_altitude_deg:+.1f} deg at {bearing_text(state.moon_azimuth_deg)}, {lit} lit"
+    told = f"{ev_text(light.ev100)} ({light.ev100_low:.1f} to {light.ev100_high:.1f})"
+    told += f", {lux_text(light.illuminance_lux)} lux, {light.lit}; {', '.join(safe(name) for name in names)}"
+    metered = ", metered" if light.source == "metered" else ""
+    return [
+        ((f"{clock(day, state.ut_s)}  ", "cursor"), (crop(sky, width - 7), "")),
+        ((" " * 7, ""), (crop(told + metered, width - 7), "")),
+    ]
+
+
+def lux_text(lux: float) -> str:
+    """Two significant figures: the range of the estimate carries no more."""
+    return figures(float(f"{lux:.2g}")) if lux > 0.0 else "0"
+
+
+def iso_row(best: Answer, rig: Rig | None, light: Light, width: int) -> Row:
+    """ISO at the cursor for the first combination, at its shutter and at one two stops faster."""
+    if best.f_number is None or best.shutter_s is None or best.iso_ceiling is None or rig is None:
+        return ()
+    table = exposure_table(best._replace(iso=best.iso or rig.lowest_iso), light, "")
+    rows = [] if table is None else [row for row in table.rows if row[0] <= best.shutter_s * 1.05][:3:2]
+    told = ", ".join(f"{_iso_text(iso, rig)} at {time_mark(time)}" for time, iso in rows) or "no ISO to be told"
+    return ((" " * 7, ""), (crop(f"{f_mark(best.f_number)}: {told}  ({safe(best.label)})", width - 7), ""))
+
+
+def _iso_text(iso: float, rig: Rig) -> str:
+    if iso < rig.lowest_iso * 0.96:
+        return f"under ISO {iso_mark(rig.lowest_iso)}"
+    return f"ISO {iso_mark(iso)}" + ("" if within_ceiling(iso, rig.iso_ceiling) else f" (over {iso_mark(rig.iso_ceiling)})")
+
+
+def week_rows(book: SkyBook, first: dt.date, width: int) -> list[Row]:
+    """Seven days from the first: sunrise, sunset, moonrise, moonset, how much of the moon is lit."""
+    rows: list[Row] = [((crop(f"{'':14}sunrise  sunset   moonrise moonset  moon lit", width), "label"),)]
+    for ahead in range(7):
+        day = book.day(first + dt.timedelta(days=ahead))
+        cells = [left(_first(day, name), 9) for name in ("sunrise", "sunset", "moonrise", "moonset")]
+        told = f"{share_text(day.phase.lit_fraction)} {day.phase.name}"
+        text = f"{'>' if ahead == 0 else ' '} {day.date:%a %d %b}  {''.join(cells)}{told}"
+        rows.append(((crop(text, width), "title" if ahead == 0 else ""),))
+    return rows
+
+
+def _first(day: SkyDay, name: str) -> str:
+    return next((clock(day, event.ut_s) for event in day.events if event.name == name), "none")
+
+
+def order_rows(lines: Sequence[DayLine], hand: str, width: int, room: int) -> list[Row]:
+    """The order of the day in two columns: ">" the shot in hand, "!" one that begins before another is over."""
+    if not lines:
+        return [(("no shot has a time on this day", "dim"),)]
+    clashes = [f"{safe(line.shot)} with {safe(line.clash)}" for line in lines if line.clash]
+    told: list[Row] = [((crop(f"! too close: {'; '.join(clashes)}", width), "warn"),)] if clashes else []
+    high = max(1, room - len(told))
+    at = next((i for i, line in enumerate(lines) if line.shot == hand), 0)
+    top = max(0, min(at - high, len(lines) - 2 * high))
+    wide = (width - 2) // 2
+    shown = [_order_cell(line, line.shot == hand, wide) for line in lines[top : top + 2 * high]]
+    return [*columns(shown, width, 2), *told]
+
+
+def _order_cell(line: DayLine, here: bool, width: int) -> Row:
+    until = "" if width < 50 else f"-{line.end:%H:%M}"
+    must = "must" if line.must else "nice"
+    text = f"{'>' if here else ' '}{'!' if line.clash else ' '}{line.start:%H:%M}{until} {must} {safe(line.shot)}"
+    return ((left(text, width), "picked" if here else ""),)
