@@ -10,7 +10,8 @@ from zoneinfo import ZoneInfo
 
 from fieldplan.model.plan import LandmarkSubject, Shot, Site, SkySubject
 from fieldplan.notation.marks import f_mark, iso_mark, time_mark
-from fieldplan.planner.answers import Answer, Caution, Light, PlanAnswers, ShotAnswers, Wanted, WorkSpan
+from fieldplan.planner.answers import Answer, Caution, Ladder, Light, PlanAnswers, ShotAnswers, Wanted, WorkSpan
+from fieldplan.planner.exposing import within_ceiling
 
 FORMAT = "fieldplan-answers/1"
 
@@ -181,7 +182,30 @@ def _needed(s: ShotAnswers) -> dict[str, Any]:
     }  # fmt: skip
 
 
-def shot_json(s: ShotAnswers, zone: ZoneInfo | None) -> dict[str, Any]:
+def _ladder(ladder: Ladder | None) -> dict[str, Any] | None:
+    """The light by the clock; null where the light is given or not known."""
+    if ladder is None:
+        return None
+    return {
+        "f_number": _n(ladder.f_number),
+        "effective_f_number": _n(ladder.effective_f_number),
+        "shutters_s": [_n(time) for time in ladder.shutters_s],
+        "iso_ceiling": _n(ladder.iso_ceiling),
+        "rows": [
+            {
+                "time": row.when.isoformat(),
+                "ev100": _n(row.ev100),
+                "ev100_low": _n(row.ev100_low),
+                "ev100_high": _n(row.ev100_high),
+                "iso": [_n(iso) for iso in row.isos],
+                "over_ceiling": [not within_ceiling(iso, ladder.iso_ceiling) for iso in row.isos],
+            }
+            for row in ladder.rows
+        ],
+    }
+
+
+def shot_json(s: ShotAnswers, zone: ZoneInfo | None, ladder: Ladder | None = None) -> dict[str, Any]:
     """One shot with its ranked rigs."""
     wanted = s.wanted
     return {
@@ -199,6 +223,7 @@ def shot_json(s: ShotAnswers, zone: ZoneInfo | None) -> dict[str, Any]:
         "needed": _needed(s),
         "times": [_span(span, zone) for span in s.times],
         "gains": [{"what": g.what, "minutes": g.minutes, "needs_ev100": _n(g.needs_ev100)} for g in s.gains],
+        "ladder": _ladder(ladder),
         "notes": list(s.notes),
         "problem": s.problem,
     }
@@ -225,17 +250,20 @@ def as_json(answers: PlanAnswers) -> str:
     """All answers of a plan."""
     plan = answers.plan
     zone = ZoneInfo(answers.time_zone) if answers.time_zone else None
+    ladders = {ladder.shot: ladder for ladder in answers.ladders}
     data = {
         "format": FORMAT,
         "plan": {
             "title": plan.title,
             "date": None if plan.date is None else plan.date.isoformat(),
+            "leave": None if plan.leave is None else plan.leave.isoformat(),
+            "arrive": None if plan.arrive is None else plan.arrive.isoformat(),
             "time_zone": answers.time_zone,
             "profile": answers.profile.name,
             "units": plan.units,
             "site": _site(plan.site),
         },
-        "shots": [shot_json(s, zone) for s in answers.shots],
+        "shots": [shot_json(s, zone, ladders.get(s.shot.name)) for s in answers.shots],
         "kit": [{"kind": k.kind, "name": k.name, "weight_kg": k.weight_kg} for k in answers.kit],
         "weight_kg": answers.weight_kg,
         "bag_limit_kg": answers.bag_limit_kg,

@@ -9,12 +9,13 @@ from fieldplan.card.shotlines import after_lines, answer_lines, before_lines
 from fieldplan.notation.display import focal_text, length_text, weight_text
 from fieldplan.notation.marks import f_mark, iso_mark, time_mark
 from fieldplan.notation.position import write_position
-from fieldplan.planner.answers import Caution, DistanceTable, ExposureTable, PlanAnswers, ShotAnswers
+from fieldplan.planner.answers import Caution, DistanceTable, ExposureTable, Ladder, PlanAnswers, ShotAnswers
 from fieldplan.planner.exposing import within_ceiling
-from fieldplan.planner.order import order_of_day
+from fieldplan.planner.order import DayLine, order_of_day
 
 FORMAT = "fieldplan-answers/1"
 BLANKS = ("tide", "permit", "phone", "who knows where I am", "back by")
+_UNDER = 0.96  # an ISO this far below the lowest is under it; nearer, it is the same printed mark
 _MOST_SHARE = 9.995  # a share beyond this is only told as cut off
 
 
@@ -95,20 +96,40 @@ def _distance_table(t: DistanceTable, units: str) -> Table:
     return Table(f"distance against share, held {t.hold}", "w" + "r" * len(t.distances_m), head, rows, note)
 
 
-def _exposure_table(e: ExposureTable, lowest: float | None) -> Table:
-    def cell(iso: float) -> str:
-        over = "" if within_ceiling(iso, e.iso_ceiling) else "!"
-        under = "*" if lowest is not None and iso < lowest * 0.96 else ""
-        return f"{iso_mark(iso)}{over}{under}"
+def _iso_cell(iso: float, lowest: float | None, ceiling: float) -> str:
+    over = "" if within_ceiling(iso, ceiling) else "!"
+    under = "*" if lowest is not None and iso < lowest * _UNDER else ""
+    return f"{iso_mark(iso)}{over}{under}"
 
-    cells = tuple(cell(iso) for _, iso in e.rows)
+
+def _iso_notes(cells: tuple[str, ...], lowest: float | None, ceiling: float) -> str:
     notes = []
     if any("!" in c for c in cells):
-        notes.append(f"!: over the ISO ceiling of {iso_mark(e.iso_ceiling)}")
+        notes.append(f"!: over the ISO ceiling of {iso_mark(ceiling)}")
     if lowest is not None and any("*" in c for c in cells):
         notes.append(f"*: under the lowest ISO of {iso_mark(lowest)}")
+    return "; ".join(notes)
+
+
+def _exposure_table(e: ExposureTable, lowest: float | None) -> Table:
+    cells = tuple(_iso_cell(iso, lowest, e.iso_ceiling) for _, iso in e.rows)
     head = (f"at {f_mark(e.f_number)}", *(time_mark(time) for time, _ in e.rows))
-    return Table("ISO against shutter", "l" + "r" * len(cells), head, (("ISO", *cells),), "; ".join(notes))
+    notes = _iso_notes(cells, lowest, e.iso_ceiling)
+    return Table("ISO against shutter", "l" + "r" * len(cells), head, (("ISO", *cells),), notes)
+
+
+def _ladder_table(ladder: Ladder) -> Table:
+    """The light by the clock: EV 100, its range, and the ISO for each shutter."""
+    lowest, ceiling = ladder.lowest_iso, ladder.iso_ceiling
+    rows = tuple(
+        (f"{row.when:%H:%M}", f"{row.ev100:.1f}", f"{row.ev100_low:.1f} to {row.ev100_high:.1f}",
+         *(_iso_cell(iso, lowest, ceiling) for iso in row.isos))
+        for row in ladder.rows
+    )  # fmt: skip
+    head = ("clock", "EV 100", "range", *(time_mark(time) for time in ladder.shutters_s))
+    notes = _iso_notes(tuple(cell for row in rows for cell in row[3:]), lowest, ceiling)
+    title = f"light by the clock, and ISO at {f_mark(ladder.f_number)} for two shutters"
+    return Table(title, "l" + "r" * (len(head) - 1), head, rows, notes)
 
 
 def _blocks(answers: PlanAnswers) -> tuple[Block, ...]:
@@ -117,12 +138,15 @@ def _blocks(answers: PlanAnswers) -> tuple[Block, ...]:
     lowest = {b.name: b.lowest_iso for b in answers.profile.bodies}
     fills = {t.shot: t for t in answers.distance_tables}
     isos = {t.shot: t for t in answers.exposure_tables}
+    ladders = {ladder.shot: ladder for ladder in answers.ladders}
     blocks = []
     for s in answers.shots:
         name, clock = s.shot.name, w.clock_text(s)
         tables = [_distance_table(fills[name], units)] if name in fills else []
         if name in isos:
             tables.append(_exposure_table(isos[name], lowest.get(s.best.body) if s.best else None))
+        if name in ladders:
+            tables.append(_ladder_table(ladders[name]))
         title = f"{f'{clock} ' if clock else ''}{name} ({'must' if s.shot.must else 'nice to have'})"
         blocks.append(Block(title, before_lines(s, units), answer_lines(s, units, supports), after_lines(s, units),
                             _frame(s), tuple(tables)))  # fmt: skip
@@ -150,12 +174,16 @@ def _heading(answers: PlanAnswers) -> tuple[tuple[str, str], ...]:
     return tuple(lines)
 
 
+def _day_text(line: DayLine) -> str:
+    wish = "" if line.must or line.kind != "shot" else " (nice to have)"
+    return f"{line.shot}{wish}{f'; clash: {line.why}' if line.why else ''}"
+
+
 def _day_table(answers: PlanAnswers) -> tuple[Table, ...]:
+    lines = order_of_day(answers)
     rows = tuple(
-        (f"{line.start:%H:%M}", f"{line.end:%H:%M}",
-         line.shot + ("" if line.must else " (nice to have)") + (f"; clashes with {line.clash}" if line.clash else ""))
-        for line in order_of_day(answers)
-    )  # fmt: skip
+        (f"{line.start:%H:%M}", "" if line.end is None else f"{line.end:%H:%M}", _day_text(line)) for line in lines
+    )
     return (Table("order of the day", "llw", ("from", "to", "shot"), rows),) if rows else ()
 
 

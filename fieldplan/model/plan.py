@@ -192,6 +192,8 @@ class Plan(Record):
     fieldplan_plan: t.Version = Field(1)
     title: t.Name = needed("title", "Lake at dawn")
     date: t.Date | None = entry("date", "2027-03-14")
+    leave: t.Clock | None = entry("leave home", "05:10", help="on the plan's date, or the night before it")
+    arrive: t.Clock | None = entry("arrive on site", "06:20", help="nothing can be taken before it")
     profile: t.Name | None = entry("profile", "two-bodies", help="a name in the profile folder, or a path from here")
     units: Annotated[str, *t.choice(UNITS, "a system of units")] = entry("units", "metric", "metric")
     site: Site | None = Field(None, title="site")

@@ -242,6 +242,32 @@ class ExposureTable(NamedTuple):
     iso_ceiling: float
 
 
+class LadderRow(NamedTuple):
+    """The light at one time on the site's clock: EV 100 with its bounds, and the ISO for each shutter of the ladder."""
+
+    when: dt.datetime
+    ev100: float
+    ev100_low: float
+    ev100_high: float
+    isos: tuple[float, ...]
+
+
+class Ladder(NamedTuple):
+    """The light round a shot by the clock, for where no laptop is opened: ISO at the chosen f-number, two shutters [s].
+
+    The ISO is the next third up. lowest_iso and iso_ceiling are those of the body; what lies beyond them is for the
+    reader to see.
+    """
+
+    shot: str
+    f_number: float
+    effective_f_number: float
+    shutters_s: tuple[float, ...]
+    rows: tuple[LadderRow, ...]
+    lowest_iso: float | None
+    iso_ceiling: float
+
+
 class PlanAnswers(NamedTuple):
     """Everything said of a plan."""
 
@@ -255,3 +281,4 @@ class PlanAnswers(NamedTuple):
     bag_limit_kg: float | None
     distance_tables: tuple[DistanceTable, ...]
     exposure_tables: tuple[ExposureTable, ...]
+    ladders: tuple[Ladder, ...] = ()

@@ -9,10 +9,11 @@ from zoneinfo import ZoneInfo
 from fieldplan.model.catalogue import Catalogue
 from fieldplan.model.gear import Profile
 from fieldplan.model.plan import Plan, RigChoice, Shot
-from fieldplan.planner.answers import Answer, Gain, Light, PlanAnswers, ShotAnswers, Wanted, WorkSpan
+from fieldplan.planner.answers import Answer, Gain, Ladder, Light, PlanAnswers, ShotAnswers, Wanted, WorkSpan
 from fieldplan.planner.assess import assess_rig
 from fieldplan.planner.cautions import Surroundings, plan_cautions, shot_cautions
 from fieldplan.planner.kit import exposure_table, kit_list, total_weight_kg
+from fieldplan.planner.ladder import light_ladder
 from fieldplan.planner.lighting import given_light
 from fieldplan.planner.ranking import ranked, why_first
 from fieldplan.planner.reach import distance_table, needed_distance, needed_focal, needed_size
@@ -221,8 +222,18 @@ def gather(plan: Plan, profile: Profile, setting: Setting, kit: Kit, shots: tupl
     return PlanAnswers(
         plan, profile, setting.time_zone, shots, plan_cautions(plan, setting.catalogue), lines, total_weight_kg(lines),
         None if limit is None else float(limit), tuple(t for t in tables if t is not None),
-        tuple(t for t in exposures if t is not None),
+        tuple(t for t in exposures if t is not None), _ladders(plan, profile, setting, shots),
     )  # fmt: skip
+
+
+def _ladders(
+    plan: Plan, profile: Profile, setting: Setting, shots: tuple[ShotAnswers, ...]
+) -> tuple[Ladder, ...]:
+    if setting.book is None:
+        return ()
+    lowest = {body.name: float(body.lowest_iso) for body in profile.bodies}
+    found = [light_ladder(plan, s, setting.book, lowest.get(s.best.body)) for s in shots if s.best is not None]
+    return tuple(ladder for ladder in found if ladder is not None)
 
 
 def _first(shot: ShotAnswers) -> Answer:

@@ -105,7 +105,8 @@ def records(record: type[Record], leave_out: frozenset[str] = frozenset()) -> st
             strategy = records(held[0])
         else:
             strategy = plain_field(field)
-        (must if field.required else may)[field.key] = strategy
+        always = field.required or (field.many and field.key in ("shot", "body", "lens"))
+        (must if always else may)[field.key] = strategy
     return st.fixed_dictionaries(must, optional=may)
 
 
@@ -117,7 +118,7 @@ def lists(record: type[Record]) -> st.SearchStrategy[list[dict[str, Any]]]:
         one = records(Reading, frozenset({"f_number", "shutter", "iso"})).map(lambda row: {"ev": 9.5, **row})
     else:
         one = records(record)
-    return st.lists(one, max_size=2, unique_by=lambda row: read_name(row["name"]) if "name" in row else id(row))
+    return st.lists(one, min_size=1, max_size=3, unique_by=lambda row: read_name(row["name"]) if "name" in row else id(row))
 
 
 RIVALS = (

@@ -20,7 +20,7 @@ from fieldplan.model.tomltext import literal
 from .generated import plans, profiles
 
 HOUSE = Path(__file__).parent.parent.parent
-SLOW = settings(max_examples=25, deadline=None, suppress_health_check=list(HealthCheck))
+SLOW = settings(max_examples=120, deadline=None, suppress_health_check=list(HealthCheck))
 
 
 def back(value: Plan | Profile) -> Any:
@@ -89,13 +89,11 @@ SAME_SHOT = [
     ({"depth_of_field": "304.8 mm"}, {"depth_of_field": "12 in"}),
     ({"background": "1.609344 km"}, {"background": "1 mi"}),
     ({"speed": "4.4704 m/s"}, {"speed": "10 mph"}),
-    ({"distance": "30.48 m"}, {"distance": 100}),
-    ({"subject": {"name": "a", "height": "30.48 cm", "width": "1,524 m"}},
-     {"subject": {"name": "a", "height": 1, "width": "5 ft"}}),
+    ({"distance": "30,48 m"}, {"distance": 100}),
 ]  # fmt: skip
 
 
-@pytest.mark.parametrize(("metric", "imperial"), SAME_SHOT[:-1])
+@pytest.mark.parametrize(("metric", "imperial"), SAME_SHOT)
 def test_metric_and_imperial_input_give_the_same_shot(metric: dict[str, Any], imperial: dict[str, Any]) -> None:
     plain = {"fieldplan_plan": 1, "title": "x"}
     first = validated({**plain, "units": "metric", "shot": [{"name": "a", **metric}]}, Plan)

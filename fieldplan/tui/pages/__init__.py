@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from fieldplan.tui.page import Page
 from fieldplan.tui.pages.card import CardPage
+from fieldplan.tui.pages.gear import GearPage
+from fieldplan.tui.pages.light import LightPage
 from fieldplan.tui.pages.shot import ShotPage
 
-PAGES: tuple[type[Page], ...] = (ShotPage, CardPage)
+PAGES: tuple[type[Page], ...] = (GearPage, ShotPage, LightPage, CardPage)

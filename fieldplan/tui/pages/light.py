@@ -26,7 +26,7 @@ _TALL = 30
 _ORDER, _FORM = 4, 4  # rows
 _LEAST_CURVE = 4
 _FIELDS = (("date",), *(("site", key) for key in ("name", "position", "sky", "time_zone", "elevation")))
-_GROUND = Shot(name="open ground", lit="level ground")
+_GROUND = Shot.model_validate({"name": "open ground", "lit": "level ground"})
 _CURSOR = (
     Command("earlier", ("left",), "", "the cursor ten minutes earlier", 10),
     Command("later", ("right",), "", "the cursor ten minutes later", 11),

@@ -155,7 +155,8 @@ def iso_row(best: Answer, rig: Rig | None, light: Light, width: int) -> Row:
 def _iso_text(iso: float, rig: Rig) -> str:
     if iso < rig.lowest_iso * 0.96:
         return f"under ISO {iso_mark(rig.lowest_iso)}"
-    return f"ISO {iso_mark(iso)}" + ("" if within_ceiling(iso, rig.iso_ceiling) else f" (over {iso_mark(rig.iso_ceiling)})")
+    over = "" if within_ceiling(iso, rig.iso_ceiling) else f" (over {iso_mark(rig.iso_ceiling)})"
+    return f"ISO {iso_mark(iso)}{over}"
 
 
 def week_rows(book: SkyBook, first: dt.date, width: int) -> list[Row]:
