@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 import sys
-import tomllib
 from collections.abc import Sequence
 from pathlib import Path
 
-from fieldplan.files.reading import FileProblem, load_plan, load_profile
+from fieldplan.files.reading import FileProblem, load_plan, load_profile, read_toml
+from fieldplan.files.versions import PROFILE_KEY
 from fieldplan.model.gear import Profile
 from fieldplan.model.plan import Plan
 
@@ -27,8 +27,8 @@ def run_check(files: Sequence[str]) -> int:
 def _is_profile(path: Path) -> bool:
     """Whether a file says that it is a gear profile; anything unreadable is left to the reader to explain."""
     try:
-        return "fieldplan_profile" in tomllib.loads(path.read_text(encoding="utf-8-sig"))
-    except (OSError, ValueError):
+        return PROFILE_KEY in read_toml(path)
+    except FileProblem:
         return False
 
 
@@ -36,7 +36,7 @@ def _said(path: Path) -> str:
     if _is_profile(path):
         return f"{path.name}: sound: {_profile(load_profile(path).value)}"
     plan = load_plan(path).value
-    problems = _unknown(plan)
+    problems = [*_unknown(plan), *_places(plan)]
     text = f'{path.name}: sound: plan "{plan.title}" with {_count(len(plan.shots), "shot", "shots")}'
     return "\n".join([text, *(f"  note: {line}" for line in problems)])
 
@@ -65,4 +65,22 @@ def _unknown(plan: Plan) -> list[str]:
             resolve(shot, catalogue, {}, 1.0, plan.site)
         except Unknown as unknown:
             said.append(f'shot "{shot.name}": {unknown}')
+    return said
+
+
+def _places(plan: Plan) -> list[str]:
+    """Where the site lies in two notations, and positions that look like a slip."""
+    from fieldplan.files.whereabouts import whereabouts
+
+    site = plan.site
+    if site is None:
+        return []
+    said = []
+    if site.position is not None:
+        found = whereabouts(site.position, site.time_zone, plan.date)
+        said += [f"site: {found.echo}", *(f"site: {warning}" for warning in found.warnings)]
+    spots = [(f'landmark "{mark.name}"', mark.position) for mark in site.landmarks]
+    spots += [(f'viewpoint "{view.name}"', view.position) for view in site.viewpoints]
+    for what, spot in spots:
+        said += [f"{what}: {warning}" for warning in whereabouts(spot, site.time_zone, plan.date).warnings]
     return said

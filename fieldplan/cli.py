@@ -10,7 +10,7 @@ import os
 import sys
 from collections.abc import Sequence
 
-COMMANDS = ("open", "card", "light", "lineup", "check")
+COMMANDS = ("open", "card", "light", "lineup", "places", "check")
 _USED = "fieldplan"
 
 
@@ -41,12 +41,15 @@ def _parser() -> argparse.ArgumentParser:
 
     light = commands.add_parser("light", help="sun, moon and light through a day at a place")
     light.add_argument(
-        "--at", required=True, metavar="POSITION", help='"52.3012, 4.9711" in any usual notation, or a city'
+        "--at",
+        required=True,
+        metavar="POSITION",
+        help='"52.3012, 4.9711" in any usual notation, a saved place, a city, or FILE.gpx#NAME',
     )
     light.add_argument("--on", required=True, metavar="DATE", help="2027-03-14")
     light.add_argument("--sky", default="clear", help="clear, hazy, thin cloud, cloudy bright, average cloud, ...")
     light.add_argument("--zone", help="time zone such as Europe/Amsterdam; left out: from the position")
-    light.add_argument("--elevation", default="0 m", help="of the ground above the sea")
+    light.add_argument("--elevation", help="of the ground above the sea; left out: the place's own, else 0 m")
     light.add_argument("--as", dest="kind", default="text", choices=("text", "json"))
 
     line = commands.add_parser("lineup", help="when the moon or the sun stands at the top of a landmark")
@@ -60,6 +63,11 @@ def _parser() -> argparse.ArgumentParser:
     line.add_argument("--within", default="1", metavar="DEG", help="from the centre of the disc to the top")
     line.add_argument("--zone", help="time zone; left out: the viewpoint's")
     line.add_argument("--as", dest="kind", default="text", choices=("text", "json"))
+
+    listed = commands.add_parser("places", help="list saved places and cities, or the waypoints of a GPX file")
+    listed.add_argument("file", nargs="?", metavar="FILE.gpx", help="a file of waypoints; left out: saved and cities")
+    listed.add_argument("--find", metavar="TEXT", help="only places whose name, note or country holds the text")
+    listed.add_argument("--profiles", metavar="FOLDER", help="folder of gear profiles, with places.toml beside them")
 
     check = commands.add_parser("check", help="say whether plans and profiles are sound, and explain what is not")
     check.add_argument("files", nargs="+", metavar="FILE")
@@ -101,6 +109,10 @@ def _run(options: argparse.Namespace) -> int:
         from fieldplan.lineupcommand import run_lineup
 
         return run_lineup(options)
+    if options.command == "places":
+        from fieldplan.placescommand import run_places
+
+        return run_places(options.file, options.find, options.profiles)
     if options.command == "check":
         from fieldplan.checkcommand import run_check
 

@@ -10,8 +10,12 @@ from zoneinfo import ZoneInfo
 
 from fieldplan.files.catalogue import load_catalogue
 from fieldplan.files.cities import find_city
+from fieldplan.files.savedplaces import find_saved
+from fieldplan.files.waypoints_in import find_waypoint
+from fieldplan.files.whereabouts import whereabouts
+from fieldplan.model.fields import Spot
 from fieldplan.model.plan import SKIES
-from fieldplan.notation.position import Position, read_position, write_position
+from fieldplan.notation.position import Position, write_position
 from fieldplan.notation.quantity import HEIGHT, read_value
 from fieldplan.notation.words import read_choice, read_date
 from fieldplan.planner.daylight import DayLight, day_light, event_words, on_clock
@@ -26,11 +30,14 @@ def run_light(options: argparse.Namespace) -> int:
         position = _position(options.at)
         date = read_date(options.on)
         sky = read_choice(options.sky, SKIES, "a sky")
-        elevation = float(read_value(options.elevation, HEIGHT))
+        written = None if options.elevation is None else float(read_value(options.elevation, HEIGHT))
         zone = zone_of_position(options.zone, position.latitude_deg, position.longitude_deg)
     except ValueError as wrong:
         print(f"fieldplan light: {wrong}", file=sys.stderr)
         return 2
+    for warning in whereabouts(position, options.zone, date).warnings:
+        print(f"fieldplan light: note: {warning}", file=sys.stderr)
+    elevation = written if written is not None else position.height_m or 0.0
     place = Place(position.latitude_deg, position.longitude_deg, elevation)
     day = SkyBook(place, (), ZoneInfo(zone)).day(date)
     found = day_light(day, Conditions(sky, "level ground", None, 0.0), load_catalogue().bands)
@@ -39,9 +46,17 @@ def run_light(options: argparse.Namespace) -> int:
 
 
 def _position(text: str) -> Position:
-    """A position in any notation, or a city of the list. Raises ValueError."""
+    """A position in any notation, FILE.gpx#NAME, a saved place, or a city. Raises ValueError and FileProblem."""
+    file, mark, name = text.rpartition("#")
+    if mark and file.lower().endswith(".gpx"):
+        point = find_waypoint(file, name)
+        return point.position._replace(height_m=point.elevation_m)
+    saved = find_saved(text)
+    if saved is not None:
+        height = saved.position.height_m if saved.elevation is None else float(saved.elevation)
+        return Position(*saved.position)._replace(height_m=height)
     try:
-        return read_position(text)
+        return Spot.read(text)
     except ValueError:
         if not any(c.isalpha() for c in text) or any(c.isdigit() for c in text):
             raise

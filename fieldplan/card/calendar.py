@@ -9,6 +9,7 @@ from collections.abc import Iterator
 from fieldplan.card import NothingToWrite
 from fieldplan.card.sheet import Block, sheet_of
 from fieldplan.planner.answers import PlanAnswers, ShotAnswers
+from fieldplan.planner.order import stretch
 
 _FOLD = 75  # octets, RFC 5545 section 3.1
 
@@ -39,20 +40,8 @@ def _instant(moment: dt.datetime) -> str:
     return f"{moment.astimezone(dt.UTC):%Y%m%dT%H%M%SZ}"
 
 
-def _ends(s: ShotAnswers) -> tuple[dt.datetime, dt.datetime | None] | None:
-    """From and to of a shot; to is None for a single moment."""
-    when, shot = s.when, s.shot
-    if when is None:
-        return None
-    if shot.start is None or shot.end is None:
-        return when, None
-    day = when.date() if shot.start <= when.time() else when.date() - dt.timedelta(days=1)
-    after = day + dt.timedelta(days=1) if shot.end < shot.start else day
-    return dt.datetime.combine(day, shot.start, when.tzinfo), dt.datetime.combine(after, shot.end, when.tzinfo)
-
-
 def _event(answers: PlanAnswers, s: ShotAnswers, block: Block) -> Iterator[str]:
-    ends = _ends(s)
+    ends = stretch(s)
     if ends is None:
         return
     plan, site = answers.plan, answers.plan.site

@@ -215,5 +215,11 @@ def _cautions(answers: PlanAnswers) -> tuple[str, ...]:
 
 def sheet_of(answers: PlanAnswers) -> Sheet:
     """The whole card in words."""
-    return Sheet(answers.plan.title, _heading(answers), _day_table(answers), _blocks(answers), (_kit_table(answers),),
-                 _cautions(answers))
+    return Sheet(
+        answers.plan.title,
+        _heading(answers),
+        _day_table(answers),
+        _blocks(answers),
+        (_kit_table(answers),),
+        _cautions(answers),
+    )

@@ -201,6 +201,7 @@ def other_text(a: Answer) -> str:
 
 def work_text(span: WorkSpan, zone: dt.tzinfo | None) -> str:
     """ "06:14-06:26 (light below EV 7.7) to 18:05-18:14 (light below EV 7.7)": each end as a range."""
+
     def clock(ut_s: float) -> str:
         return f"{dt.datetime.fromtimestamp(ut_s, tz=zone or dt.UTC):%H:%M}"
 

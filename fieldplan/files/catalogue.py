@@ -13,22 +13,26 @@ from pydantic import ValidationError
 from fieldplan.model.catalogue import Catalogue
 
 _LISTS = {"subjects": "subject", "fills": "fill", "approach": "rule", "bands": "band", "cautions": "caution"}
-_FIELDS = {"subjects": "subjects", "fills": "fills", "approach": "rules", "bands": "bands", "cautions": "cautions"}
 
 
 def _own(folder: Path | None, stem: str) -> list[dict[str, Any]]:
-    """A person's own list beside the profiles; empty where there is none."""
+    """A person's own list beside the profiles; empty where there is none. Raises FileProblem."""
     if folder is None or not (folder / f"{stem}.toml").is_file():
         return []
-    from fieldplan.files.reading import FileProblem
-    from fieldplan.model.problems import Problem
+    from fieldplan.files.problems import FileProblem, plain_problem
+    from fieldplan.files.reading import in_order, read_toml
+    from fieldplan.model.problems import explain
 
     path = folder / f"{stem}.toml"
+    raw = read_toml(path)
     try:
-        rows = tomllib.loads(path.read_text(encoding="utf-8")).get(_LISTS[stem], [])
-    except (OSError, UnicodeDecodeError, tomllib.TOMLDecodeError) as wrong:
-        raise FileProblem(path, [Problem("", "", f"cannot be read: {wrong}")]) from None
-    return list(rows)
+        Catalogue.model_validate(raw, by_alias=True, by_name=False)
+    except ValidationError as wrong:
+        raise FileProblem(path, in_order(explain(wrong, raw, Catalogue))) from None
+    for other, table in _LISTS.items():
+        if other != stem and table in raw:
+            raise plain_problem(path, f"belongs in a list of its own, {other}.toml; put it there", table)
+    return list(raw.get(_LISTS[stem], ()))
 
 
 def _merged(stock: list[dict[str, Any]], own: list[dict[str, Any]]) -> list[dict[str, Any]]:
@@ -48,11 +52,5 @@ def load_catalogue(folder: Path | None = None) -> Catalogue:
     stock = resources.files("fieldplan.data")
     for stem, table in _LISTS.items():
         rows = tomllib.loads((stock / f"{stem}.toml").read_text(encoding="utf-8"))[table]
-        data[_FIELDS[stem]] = _merged(rows, _own(folder, stem))
-    try:
-        return Catalogue.model_validate(data)
-    except ValidationError as wrong:
-        from fieldplan.files.reading import FileProblem
-        from fieldplan.model.problems import explain
-
-        raise FileProblem(folder or Path("fieldplan/data"), explain(wrong, data, Catalogue)) from None
+        data[table] = _merged(rows, _own(folder, stem))
+    return Catalogue.model_validate(data)

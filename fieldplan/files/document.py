@@ -117,7 +117,7 @@ class Document(Generic[Written]):
         return self._step(changed, self._shifted(path[:-1], place))
 
     def undo(self) -> Written:
-        """Back by one edit, or nothing where there is none; the whole session is kept."""
+        """Back by one edit, or nothing where there is none; every edit is kept."""
         return self._travel(self._past, self._future)
 
     def redo(self) -> Written:

@@ -132,7 +132,8 @@ def _understood(value: Plan | Profile, path: KeyPath, found: Any) -> Any:
     text = found.strip()
     holder, _ = field_at(type(value), path, value)
     field = field_of(holder, str(path[-1])) if holder and path else None
-    if field is None or field.sort not in _TABLES or text[:1] + text[-1:] not in ("{}", "[]"):
+    table = text[:1] == "{" or text[:1] + text[-1:] == "[]"  # half a table is none, and no name either
+    if field is None or field.sort not in _TABLES or not table:
         return text
     try:
         return tomllib.loads(f"x = {text}")["x"]

@@ -19,6 +19,7 @@ from fieldplan.notation.words import nearest_word
 
 _PACKAGE = Path(__file__).resolve().parent.parent
 SUFFIX = ".toml"
+LISTS = ("subjects", "fills", "approach", "bands", "cautions", "places")  # a person's own lists, beside the profiles
 
 
 @dataclass(frozen=True)
@@ -72,8 +73,9 @@ def is_starter(path: Path) -> bool:
 
 
 def list_profiles(folder: Path | str | None = None) -> tuple[Place, ...]:
-    """The person's profiles, then the starters that none of them hides; each by name."""
-    return _listed(profiles_folder(folder), starters_folder("profiles"))
+    """The person's profiles, then the starters that none of them hides; each by name. Lists beside them are none."""
+    found = _listed(profiles_folder(folder), starters_folder("profiles"))
+    return tuple(place for place in found if place.name not in LISTS)
 
 
 def list_plans(folder: Path | str | None = None) -> tuple[Place, ...]:

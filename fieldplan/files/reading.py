@@ -20,7 +20,8 @@ from fieldplan.model.plan import Plan
 from fieldplan.model.problems import Problem, explain
 from fieldplan.notation.numbers import shown
 
-__all__ = ["ChangedOnDisk", "FileProblem", "Loaded", "digest_of", "load_plan", "load_profile", "parse", "read_bytes"]
+__all__ = ["ChangedOnDisk", "FileProblem", "Loaded", "digest_of", "load_plan", "load_profile", "parse", "read_bytes",
+           "read_toml"]  # fmt: skip
 
 LARGEST_FILE = 4 * 1024 * 1024  # bytes; a plan of a thousand shots is a tenth of it
 Written = TypeVar("Written", Plan, Profile)
@@ -81,14 +82,23 @@ def has_comments(text: str) -> bool:
 
 def _load(path: Path, root: type[Written], key: str) -> Loaded[Written]:
     data = read_bytes(path)
-    try:
-        text = data.decode("utf-8-sig")
-    except UnicodeDecodeError as error:
-        line = data[: error.start].count(b"\n") + 1
-        raise plain_problem(path, "is not UTF-8 text; save it as UTF-8 in your editor", f"line {line}") from None
+    text = _decoded(data, path)
     raw = parse(text, path)
     value, version = _typed(raw, root, key, path)
     return Loaded(value, raw, text, digest_of(data), path, has_comments(text), version)
+
+
+def read_toml(path: Path) -> dict[str, Any]:
+    """Any TOML file as raw data. Raises FileProblem."""
+    return parse(_decoded(read_bytes(path), path), path)
+
+
+def _decoded(data: bytes, path: Path) -> str:
+    try:
+        return data.decode("utf-8-sig")
+    except UnicodeDecodeError as error:
+        line = data[: error.start].count(b"\n") + 1
+        raise plain_problem(path, "is not UTF-8 text; save it as UTF-8 in your editor", f"line {line}") from None
 
 
 def parse(text: str, path: Path) -> dict[str, Any]:
@@ -108,7 +118,7 @@ def _not_toml(text: str, path: Path, said: str) -> FileProblem:
     match = _AT.search(said)
     what = _AT.sub("", said).rstrip(".")
     what = what[:1].lower() + what[1:]
-    lines = text.split("\n")
+    lines = text.split("\n") if match and match[1] else text.rstrip().split("\n")
     number = int(match[1]) if match and match[1] else len(lines)
     column = int(match[2]) if match and match[2] else len(lines[-1]) + 1
     line = lines[number - 1].strip() if number <= len(lines) else ""

@@ -32,7 +32,7 @@ def save_text(path: Path, text: str, expect_digest: str | None = None, *, keep_p
     """
     data = text.encode("utf-8")
     try:
-        target = Path(os.path.realpath(path))
+        target = _real(path)
         with _locked(target) as alone:
             _sweep(target, alone)
             present = read_bytes(target) if target.exists() else None
@@ -44,6 +44,14 @@ def save_text(path: Path, text: str, expect_digest: str | None = None, *, keep_p
     except OSError as error:
         raise system_problem(path, error) from None
     return digest_of(data)
+
+
+def _real(path: Path) -> Path:
+    """Where a path leads. Raises FileProblem."""
+    try:
+        return Path(os.path.realpath(path))
+    except ValueError:
+        raise plain_problem(path, "has a name that cannot be; write another") from None
 
 
 def expect(path: Path, present: bytes | None, digest: str | None) -> None:
@@ -97,13 +105,15 @@ def _keep_previous(target: Path) -> None:
     """The content about to be replaced, as NAME~: by a hard link, or a copy where the disk has none."""
     beside = _temporary(target)
     try:
-        os.link(target, beside)
-    except OSError:
-        shutil.copy2(target, beside)
-    os.replace(beside, target.with_name(target.name + "~"))
-    # Renaming one link of a file over another link of it does nothing and leaves the first.
-    with contextlib.suppress(FileNotFoundError):
-        beside.unlink()
+        try:
+            os.link(target, beside)
+        except OSError:
+            shutil.copy2(target, beside)
+        os.replace(beside, target.with_name(target.name + "~"))
+    finally:
+        # Renaming one link of a file over another link of it does nothing and leaves the first.
+        with contextlib.suppress(OSError):
+            beside.unlink()
 
 
 def _sync_folder(folder: Path) -> None:
@@ -177,8 +187,13 @@ def _is_same(descriptor: int, path: Path) -> bool:
 
 
 def save_made(path: Path | str, made: str | bytes) -> None:
-    """Put something printed or exported (a card) in a file, replacing what is there. Raises FileProblem."""
-    target = Path(os.path.realpath(path))
+    """Put something printed or exported (a card) in a file, replacing what is there. Raises FileProblem.
+
+    Nothing made is TOML: a plan or profile named by mistake is not replaced.
+    """
+    target = _real(Path(path))
+    if ".toml" in (target.suffix.lower(), Path(path).suffix.lower()):
+        raise plain_problem(Path(path), "would be taken for a plan or profile; write to a file such as card.txt")
     data = made if isinstance(made, bytes) else made.encode("utf-8")
     try:
         if target.exists() and not target.is_file() and not target.is_dir():

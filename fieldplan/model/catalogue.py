@@ -96,11 +96,11 @@ class CautionText(Record):
 class Catalogue(Record):
     """All lists, as one value."""
 
-    subjects: tuple[ListedSubject, ...] = ()
-    fills: tuple[FillPreset, ...] = ()
-    rules: tuple[ApproachRule, ...] = ()
-    bands: tuple[LightBand, ...] = ()
-    cautions: tuple[CautionText, ...] = ()
+    subjects: tuple[ListedSubject, ...] = Field((), alias="subject")
+    fills: tuple[FillPreset, ...] = Field((), alias="fill")
+    rules: tuple[ApproachRule, ...] = Field((), alias="rule")
+    bands: tuple[LightBand, ...] = Field((), alias="band")
+    cautions: tuple[CautionText, ...] = Field((), alias="caution")
 
     def subject(self, name: str) -> ListedSubject | None:
         """The subject of that name, or None."""

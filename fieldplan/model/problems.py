@@ -66,7 +66,7 @@ def _message(
     if sort == "extra_forbidden" and holder is not None:
         return unknown_key(key, holder)
     if sort == "missing" and info is not None:
-        return f"is missing; write for example {key} = {_toml_example(info)}"
+        return f"is missing; write {f'for example {key} = {_toml_example(info)}' if _example(info) else f'{key} = ...'}"
     if sort == "value_error":
         return _with_example(str(cause), info)
     if sort == "tuple_type" and info is not None:

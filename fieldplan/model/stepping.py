@@ -233,7 +233,9 @@ def _quantity(text: str, kind: q.Kind, up: bool, units: str) -> str:
     allowed = all(kind.low <= end <= kind.high or math.isinf(end) for end in moved)
     if math.isinf(span.low) or abs(change) < 1e-12 or not allowed:
         return text
-    return _written(moved, unit_words, sizes, shared)
+    written = _written(moved, unit_words, sizes, shared)
+    q.read_span(written, kind, units)  # a bound that is not round in the unit may be rounded out of what is allowed
+    return written
 
 
 def _written(ends: list[float], unit_words: list[str], sizes: list[float], shared: str) -> str:

@@ -104,8 +104,10 @@ def _pair(tokens: list[_Token]) -> Position:
     codes = "".join(token.code for token in tokens)
     splits = _splits(codes)
     if len(splits) > 1:
-        raise ValueError("this could be cut into two in more than one way; put a comma between latitude and "
-                         f"longitude, and both letters or none: {EXAMPLE}")
+        raise ValueError(
+            "this could be cut into two in more than one way; put a comma between latitude and "
+            f"longitude, and both letters or none: {EXAMPLE}"
+        )
     end, start = splits[0]
     return _position(_angle(tokens[:end]), _angle(tokens[start:]))
 
@@ -114,8 +116,10 @@ def _check_signs(tokens: list[_Token]) -> None:
     """Refuse a dash that may be either a minus or a mark between two numbers."""
     for i, token in enumerate(tokens[1:-1], 1):
         if token.code == "S" and tokens[i - 1].code in "12dms" and (not token.spaced or tokens[i + 1].spaced):
-            raise ValueError(f'is "{token.text}" a sign, or a dash between two numbers? Put a comma '
-                             f"between latitude and longitude; {EXAMPLE}")
+            raise ValueError(
+                f'is "{token.text}" a sign, or a dash between two numbers? Put a comma '
+                f"between latitude and longitude; {EXAMPLE}"
+            )
 
 
 def _splits(codes: str) -> list[tuple[int, int]]:
@@ -171,6 +175,8 @@ def _position(first: _Angle, second: _Angle) -> Position:
     if first.axis == "lon" or second.axis == "lat":
         first, second = second, first
     elif not first.axis and not second.axis and 360.0 >= abs(first.degrees) > 90.0 >= abs(second.degrees):
-        raise ValueError(f"latitude cannot be {first.degrees:.10g}. Longitude first? Write latitude "
-                         f'first: "{second.degrees:.10g}, {first.degrees:.10g}"')
+        raise ValueError(
+            f"latitude cannot be {first.degrees:.10g}. Longitude first? Write latitude "
+            f'first: "{second.degrees:.10g}, {first.degrees:.10g}"'
+        )
     return placed(first.degrees, second.degrees, half_width_m(first.degrees, first.half_deg, second.half_deg))

@@ -60,8 +60,9 @@ def _read_utm(zone: int, letter: str, easting: str, northing: str) -> Position:
     _check_zone(zone)
     east_m, north_m = float(easting), float(northing)
     if not 100_000.0 <= east_m < 1_000_000.0 or not 0.0 <= north_m <= 10_000_000.0:
-        raise ValueError("an easting runs from 100000 to 999999 m and comes first, a northing from 0 to 10000000 m; "
-                         f"{_UTM_EXAMPLE}")
+        raise ValueError(
+            f"an easting runs from 100000 to 999999 m and comes first, a northing from 0 to 10000000 m; {_UTM_EXAMPLE}"
+        )
     band = letter.upper()
     hemisphere = len(letter) > 1 or band in "NS"
     if not hemisphere and band not in _BANDS:
@@ -70,12 +71,15 @@ def _read_utm(zone: int, letter: str, easting: str, northing: str) -> Position:
     if (north and north_m > _HIGHEST_M) or (not north and north_m < _LOWEST_M):
         raise ValueError(f"northing {northing} in the {'north' if north else 'south'} is off the grid: {_LIMITS}")
     if letter == "s" and _in_band(_latitude_longitude(east_m, north_m, zone, True)[0], "S", _BAND_SLACK_DEG):
-        raise ValueError(f'is S the band (32 to 40 north) or the southern hemisphere? Write "{zone} north '
-                         f'{easting} {northing}" or "{zone} south {easting} {northing}"')
+        raise ValueError(
+            f'is S the band (32 to 40 north) or the southern hemisphere? Write "{zone} north '
+            f'{easting} {northing}" or "{zone} south {easting} {northing}"'
+        )
     latitude, longitude = _latitude_longitude(east_m, north_m, zone, north)
     if not hemisphere and not _in_band(latitude, band, _BAND_SLACK_DEG):
-        raise ValueError(f"band {band} is {_band_words(band)}, but this northing is at latitude "
-                         f"{latitude:.1f}; {_UTM_EXAMPLE}")
+        raise ValueError(
+            f"band {band} is {_band_words(band)}, but this northing is at latitude {latitude:.1f}; {_UTM_EXAMPLE}"
+        )
     _check_width(longitude, zone)
     return placed(latitude, longitude, max(half_digit(easting), half_digit(northing)))
 
@@ -91,8 +95,10 @@ def _read_mgrs(zone: int, band: str, square: str, first: str, second: str | None
         raise ValueError(f"MGRS has five digits each at most, for 1 m; {_MGRS_EXAMPLE}")
     columns = _COLUMNS[zone % 3]
     if square[0] not in columns or square[1] not in _ROWS:
-        raise ValueError(f"zone {zone} has no square {square}; its first letter is one of {columns}, its "
-                         f"second A to V without I and O; {_MGRS_EXAMPLE}")
+        raise ValueError(
+            f"zone {zone} has no square {square}; its first letter is one of {columns}, its "
+            f"second A to V without I and O; {_MGRS_EXAMPLE}"
+        )
     half = len(digits) // 2
     cell_m = 10 ** (5 - half)
     east_m = (columns.index(square[0]) + 1) * 100_000 + int(digits[:half] or 0) * cell_m + cell_m / 2
@@ -123,8 +129,9 @@ def _check_zone(zone: int) -> None:
 def _check_width(longitude_deg: float, zone: int) -> None:
     off_deg = abs((longitude_deg - (6 * zone - 183) + 180.0) % 360.0 - 180.0)
     if off_deg > _WIDEST_DEG:
-        raise ValueError(f"that easting is {off_deg:.1f} degrees of longitude from the middle of zone {zone}, "
-                         "outside it")
+        raise ValueError(
+            f"that easting is {off_deg:.1f} degrees of longitude from the middle of zone {zone}, outside it"
+        )
 
 
 def _band_edges(band: str) -> tuple[int, int]:

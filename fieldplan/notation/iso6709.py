@@ -37,8 +37,10 @@ def _angle(number: str, degree_digits: int) -> tuple[float, float]:
     whole, _, fraction = number.partition(".")
     beyond = len(whole) - degree_digits
     if beyond not in (0, 2, 4):
-        raise ValueError(f"{number} has {len(whole)} digits before the point; ISO 6709 counts them: "
-                         f"latitude 2, 4 or 6, longitude 3, 5 or 7, with leading zeros; {_EXAMPLE}")
+        raise ValueError(
+            f"{number} has {len(whole)} digits before the point; ISO 6709 counts them: "
+            f"latitude 2, 4 or 6, longitude 3, 5 or 7, with leading zeros; {_EXAMPLE}"
+        )
     parts = [whole[:degree_digits]] + [whole[i : i + 2] for i in range(degree_digits, len(whole), 2)]
     if fraction:
         parts[-1] += "." + fraction

@@ -27,12 +27,16 @@ def read_plus_code(text: str) -> Position:
     code, _, words = text.partition(" ")
     match = _CODE.fullmatch(code)
     if not match or len(match[2]) == 1 or len(match[1]) > 8 or len(match[1]) % 2:
-        raise ValueError(f"this is not a plus code: its digits are {_ALPHABET}, eight before the plus, none or at "
-                         f"least two after it; {_EXAMPLE}")
+        raise ValueError(
+            f"this is not a plus code: its digits are {_ALPHABET}, eight before the plus, none or at "
+            f"least two after it; {_EXAMPLE}"
+        )
     head, tail = match[1].upper(), match[2].upper()
     if len(head) < 8:
-        raise ValueError(f"this is a short plus code, which names a place only near a town; write the full code, with "
-                         f"eight characters before the plus; {_EXAMPLE}")
+        raise ValueError(
+            f"this is a short plus code, which names a place only near a town; write the full code, with "
+            f"eight characters before the plus; {_EXAMPLE}"
+        )
     if words:
         raise ValueError(f"leave out the words after the plus code; {_EXAMPLE}")
     digits = head.rstrip("0")
@@ -44,8 +48,9 @@ def read_plus_code(text: str) -> Position:
 def _cell(digits: str) -> Position:
     values = [_ALPHABET.index(digit) for digit in digits]
     if values[0] > 8 or values[1] > 17:
-        raise ValueError(f"a plus code that begins with {digits[:2]} lies beyond the pole or the 180th "
-                         f"meridian; {_EXAMPLE}")
+        raise ValueError(
+            f"a plus code that begins with {digits[:2]} lies beyond the pole or the 180th meridian; {_EXAMPLE}"
+        )
     height, width = 400 * _UNITS_LATITUDE, 400 * _UNITS_LONGITUDE
     south = west = 0
     for i in range(0, min(len(values), 10), 2):

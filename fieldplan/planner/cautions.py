@@ -12,6 +12,7 @@ from fieldplan.planner.answers import Caution, Wanted
 
 SUN_NEAR_DEG = 5.0  # the least angle from the aim at which the sun is warned of
 _ANIMALS = frozenset({"bird", "mammal", "sea mammal"})
+_TROPIC_DEG = 23.44  # latitude of the tropics; winter by whole months is common practice
 SHIMMER_FROM_M = 50.0  # grading in data/cautions.toml: slight beyond 50 m, marked beyond 100 m, strong beyond 300 m
 _SHIMMER_HOURS = range(9, 18)  # mid-morning to late afternoon, as graded there
 _SHIMMER = ((300.0, "heat shimmer, strong"), (100.0, "heat shimmer, marked"), (SHIMMER_FROM_M, "heat shimmer, slight"))
@@ -106,7 +107,23 @@ def shot_cautions(
     return tuple(lines)
 
 
+def in_winter(date: dt.date, latitude_deg: float) -> bool:
+    """Whether a date lies in the three winter months of its hemisphere; between the tropics there is no winter."""
+    if abs(latitude_deg) < _TROPIC_DEG:
+        return False
+    return date.month in ((12, 1, 2) if latitude_deg > 0.0 else (6, 7, 8))
+
+
+def _wintry(plan: Plan) -> bool:
+    if plan.site is None or plan.site.position is None:
+        return False
+    latitude = plan.site.position.latitude_deg
+    dates = {plan.date, *(shot.date for shot in plan.shots)} - {None}
+    return any(in_winter(date, latitude) for date in dates if date is not None)
+
+
 def plan_cautions(plan: Plan, catalogue: Catalogue) -> tuple[Caution, ...]:
-    """Cautions of the whole outing: ground, water, permits."""
-    kinds = ("tide", "cliff", "permit") if plan.site is not None else ("tide",)
+    """Cautions of the whole outing: ground, water, permits; in winter the cold, which the program cannot know."""
+    kinds = ["tide", "cliff", "permit"] if plan.site is not None else ["tide"]
+    kinds += ["cold"] if _wintry(plan) else []
     return tuple(line for kind in kinds for line in _line(catalogue, kind, None))

@@ -6,8 +6,9 @@ import datetime as dt
 import math
 
 from fieldplan.model.plan import Plan, Shot, SkySubject
-from fieldplan.optics.exposure import iso_for, iso_third_up
+from fieldplan.optics.exposure import iso_for, iso_third_up, time_for
 from fieldplan.planner.answers import Answer, Ladder, LadderRow, ShotAnswers
+from fieldplan.planner.exposing import iso_or_mark
 from fieldplan.planner.order import stretch
 from fieldplan.planner.scene import Conditions, Estimate, conditions, corrected, estimate, metered
 from fieldplan.planner.skybook import SkyBook, seconds
@@ -15,7 +16,14 @@ from fieldplan.planner.skybook import SkyBook, seconds
 ROWS = 12
 _BEFORE_S = 3600.0  # the ladder begins so long before the shot
 _TEN_MIN_S = 600.0
-_STEPS_S = (_TEN_MIN_S, 1200.0, 1800.0, 3600.0, 7200.0)  # the finest with which the rows reach the end of the shot
+_STEPS_S = (
+    _TEN_MIN_S,
+    1200.0,
+    1800.0,
+    3600.0,
+    7200.0,
+    10800.0,
+)  # the finest with which the rows reach the end of the shot
 _SLOWER = 2.0  # the second shutter is a stop slower
 
 
@@ -28,23 +36,33 @@ def light_ladder(plan: Plan, found: ShotAnswers, book: SkyBook, lowest_iso: floa
     shot, best = found.shot, found.best
     if best is None or shot.light is not None or _is_disc(shot):
         return None
-    if best.f_number is None or best.effective_f_number is None or best.shutter_s is None or best.iso_ceiling is None:
+    if best.f_number is None or best.effective_f_number is None or best.iso_ceiling is None:
         return None
-    span = _span(found, best, book)
-    if span is None:
+    span, shutter = _span(found, best, book), _shutter(best)
+    if span is None or shutter is None:
         return None
-    shutters = (best.shutter_s, best.shutter_s * _SLOWER)
+    shutters = (shutter, shutter * _SLOWER)
     given = conditions(plan, shot)
     rows = []
     for ut_s in _instants(*span, book):
         light, when = _light(plan, given, book, ut_s)
         isos = tuple(iso_third_up(iso_for(best.effective_f_number, time, light.ev100)) for time in shutters)
         rows.append(LadderRow(when, light.ev100, light.low, light.high, isos))
-    return Ladder(shot.name, best.f_number, best.effective_f_number, shutters, tuple(rows), lowest_iso, best.iso_ceiling)
+    return Ladder(
+        shot.name, best.f_number, best.effective_f_number, shutters, tuple(rows), lowest_iso, best.iso_ceiling
+    )
 
 
 def _is_disc(shot: Shot) -> bool:
     return isinstance(shot.subject, SkySubject) and shot.subject.behind is None
+
+
+def _shutter(best: Answer) -> float | None:
+    """The shutter chosen [s]; without a time of the shot, the slowest that the blur allows, by which it works."""
+    if best.shutter_s is not None or best.needs_ev100 is None:
+        return best.shutter_s
+    assert best.effective_f_number is not None and best.iso_ceiling is not None
+    return time_for(best.effective_f_number, iso_or_mark(best.iso_ceiling), best.needs_ev100)
 
 
 def _span(found: ShotAnswers, best: Answer, book: SkyBook) -> tuple[float, float] | None:

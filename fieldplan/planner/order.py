@@ -51,7 +51,7 @@ def order_of_day(answers: PlanAnswers) -> tuple[DayLine, ...]:
 
 
 def _travel(answers: PlanAnswers, shots: list[DayLine]) -> list[DayLine]:
-    """Leaving and arriving on the plan's date (else the first shot's); who leaves later by the clock, the day before."""
+    """Leaving and arriving on the plan's date, else the first shot's; leaving later by the clock: the day before."""
     plan = answers.plan
     date = plan.date or (shots[0].start.date() if shots else None)
     if date is None:
@@ -68,13 +68,19 @@ def _travel(answers: PlanAnswers, shots: list[DayLine]) -> list[DayLine]:
 
 def _told(line: DayLine, earlier: list[DayLine], arrive: DayLine | None) -> DayLine:
     """The line with its first collision."""
-    if arrive is not None and line.start.date() == arrive.start.date() and _instant(line.start) < _instant(arrive.start):
+    if arrive is not None and _before(line, arrive):
         return line._replace(clash=ARRIVE, why=f"before you arrive at {arrive.start:%H:%M}")
     for other in earlier:
         why = _collision(line, other)
         if why is not None:
             return line._replace(clash=other.shot, why=why)
     return line
+
+
+def _before(line: DayLine, arrive: DayLine) -> bool:
+    """Whether a shot of the day of arrival begins before it; those of other days are other outings."""
+    same_day = line.start.date() == arrive.start.date()
+    return same_day and _instant(line.start) < _instant(arrive.start)
 
 
 def _collision(line: DayLine, other: DayLine) -> str | None:

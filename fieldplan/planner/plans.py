@@ -212,9 +212,7 @@ def assess(plan: Plan, profile: Profile, setting: Setting, kit: Kit | None = Non
 def gather(plan: Plan, profile: Profile, setting: Setting, kit: Kit, shots: tuple[ShotAnswers, ...]) -> PlanAnswers:
     """What belongs to the plan as a whole, round shots that have been assessed already."""
     tables = [
-        distance_table(kit, s.wanted, s.rigs, s.shot.name, plan.units)
-        for s in shots
-        if s.wanted is not None and s.rigs
+        distance_table(kit, s.wanted, s.rigs, s.shot.name, plan.units) for s in shots if s.wanted is not None and s.rigs
     ]
     exposures = [exposure_table(_first(s), s.light, s.shot.name) for s in shots if s.best is not None]
     lines = kit_list(profile)
@@ -226,9 +224,7 @@ def gather(plan: Plan, profile: Profile, setting: Setting, kit: Kit, shots: tupl
     )  # fmt: skip
 
 
-def _ladders(
-    plan: Plan, profile: Profile, setting: Setting, shots: tuple[ShotAnswers, ...]
-) -> tuple[Ladder, ...]:
+def _ladders(plan: Plan, profile: Profile, setting: Setting, shots: tuple[ShotAnswers, ...]) -> tuple[Ladder, ...]:
     if setting.book is None:
         return ()
     lowest = {body.name: float(body.lowest_iso) for body in profile.bodies}

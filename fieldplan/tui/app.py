@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import asyncio
+import contextlib
 import datetime as dt
 import signal
 from collections.abc import Callable, Sequence
@@ -16,14 +17,12 @@ from fieldplan.tui import chrome
 from fieldplan.tui.actions import SHOTS, Actions
 from fieldplan.tui.commands import CONFLICT, EVERYWHERE, TYPING, Command, find
 from fieldplan.tui.desk import Desk
-from fieldplan.tui.filters import NoColour, RedOnly
+from fieldplan.tui.filters import FILTERS
 from fieldplan.tui.keys import KeysPage
 from fieldplan.tui.pages import PAGES
 from fieldplan.tui.sheet import Sheet
 from fieldplan.tui.skins import BARE, SKINS
 from fieldplan.tui.themes import theme_of
-
-_FILTERS: dict[str, tuple[LineFilter, ...]] = {"night": (RedOnly(),), "bare": (NoColour(),)}
 
 
 class FieldplanApp(Actions):
@@ -69,19 +68,20 @@ class FieldplanApp(Actions):
 
     def get_line_filters(self) -> Sequence[LineFilter]:
         """Night holds red alone; without colours there are none."""
-        return _FILTERS.get(self.skin.name, ())
+        return FILTERS.get(self.skin.name, ())
 
     def on_mount(self) -> None:
         """The first drawing, in the first frame; signals to end restore the terminal as the key does."""
-        for number in (signal.SIGTERM, signal.SIGHUP):
-            asyncio.get_running_loop().add_signal_handler(number, self.do_quit)
+        with contextlib.suppress(NotImplementedError, AttributeError):  # not on every system
+            for number in (signal.SIGTERM, signal.SIGHUP):
+                asyncio.get_running_loop().add_signal_handler(number, self.do_quit)
         self.page.arrived()
         self.draw()
         self.call_after_refresh(self.started)
 
     def on_resize(self) -> None:
-        """Draw for the new size."""
-        self.draw()
+        """Draw for the new size, once the toolkit has taken note of it."""
+        self.call_next(self.draw)
 
     def live_commands(self) -> tuple[Command, ...]:
         """What keys do now."""
@@ -115,8 +115,9 @@ class FieldplanApp(Actions):
 
     def run_command(self, command: Command) -> None:
         """Do what a command says: on the key screen, on the page, or here."""
-        if command.id.startswith("page_"):
-            self.show(int(command.id.removeprefix("page_")))
+        number = command.id.removeprefix("page_")
+        if number.isdigit():
+            self.show(int(number))
             return
         for holder in (self.keys_page if self.helping else self.page, self):
             doing = getattr(holder, f"do_{command.id}", None)
@@ -130,7 +131,7 @@ class FieldplanApp(Actions):
         self.header.paint(chrome.header(self.number, self.desk.plan.value.title, width), self.skin)
         body = self.keys_page if self.helping else self.page
         body.paint(body.draw(width, max(height - 1 - chrome.FOOT, 1)), self.skin)
-        self.paint_foot(self.message or body.message)
+        self.paint_foot(self.message or body.told(width))
 
     def paint_foot(self, message: str) -> None:
         """The message and the keys that live."""

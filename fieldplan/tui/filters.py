@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from functools import lru_cache
 
 from rich.color import Color as RichColor
@@ -46,3 +47,6 @@ class NoColour(LineFilter):
     def apply(self, segments: list[Segment], background: Color) -> list[Segment]:
         """The segments without colours."""
         return [Segment(text, _shape(style or Style()), control) for text, style, control in segments]
+
+
+FILTERS: Mapping[str, tuple[LineFilter, ...]] = {"night": (RedOnly(),), "bare": (NoColour(),)}  # by skin

@@ -208,18 +208,21 @@ class Form:
         value = (left(text, room), "value") if text else (left(entry.field.default_text, room), "dim")
         return (("  ", ""), (label, "label"), (wrong, "problem" if wrong == "!" else ""), value)
 
+    def trouble(self) -> str:
+        """Why the text of the selected field cannot be read; "" when it can."""
+        return self.problem or (self.source.problem(self.entry.path) if self.entry is not None else "")
+
     def help_row(self, width: int) -> Row:
-        """One line on the selected field: the problem, or what may be written, or the words on offer."""
+        """One line on the selected field: the words on offer, or the problem, or what may be written."""
         entry = self.entry
         if entry is None:
             return ()
-        wrong = self.problem or self.source.problem(entry.path)
+        offered = self.offered()[:_OFFERED]
+        if offered:
+            return (("  Tab: ", "key"), (crop(" | ".join(safe(word) for word in offered), width - 7), "dim"))
+        wrong = self.trouble()
         if wrong:
-            return (("! ", "problem"), (crop(safe(wrong), width - 2), "problem"))
-        if self.line is not None:
-            offered = self.offered()[:_OFFERED]
-            if offered:
-                return (("  Tab: ", "key"), (crop(" | ".join(safe(word) for word in offered), width - 7), "dim"))
+            return (("! ", "problem"), (crop(safe(wrong), width - 2), "warn"))
         place = f"{min(self.index, len(self.source.entries()) - 1) + 1}/{len(self.source.entries())} "
         return (("  ", ""), (crop(f"{place}{self._about(entry, width)}", width - 2), "dim"))
 

@@ -8,7 +8,7 @@ from fieldplan.pictures.cells import Picture, Row
 from fieldplan.tui.commands import TYPING, Command
 from fieldplan.tui.desk import Desk
 from fieldplan.tui.page import Page
-from fieldplan.tui.rows import crop, fitted, left
+from fieldplan.tui.rows import fitted, left, wrap
 
 _KEYS = 19
 
@@ -42,7 +42,10 @@ class KeysPage(Page):
         rows: list[Row] = []
         for title, commands in self._groups:
             rows.append(((title, "title"),))
-            rows += [((left(c.keys_text, _KEYS), "key"), (crop(c.help, width - _KEYS), "")) for c in commands]
+            for command in commands:
+                keys = [command.keys_text, *[""] * 9]
+                told = wrap(command.help, width - _KEYS, 2)
+                rows += [((left(key, _KEYS), "key"), (line, "")) for key, line in zip(keys, told, strict=False)]
         self._seen = (len(rows), height)
         self._top = max(0, min(self._top, len(rows) - height))
         more = len(rows) - self._top - height

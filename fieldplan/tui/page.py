@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import ClassVar
 
-from fieldplan.pictures.cells import Picture
+from fieldplan.pictures.cells import Picture, text_cells
 from fieldplan.tui.commands import FORM, TYPING, Command
 from fieldplan.tui.desk import Desk
 from fieldplan.tui.form import Form
@@ -46,6 +46,13 @@ class Page(Sheet):
     def draw(self, width: int, height: int) -> Picture:
         """The page in rows of at most ``width`` cells."""
         raise NotImplementedError
+
+    def told(self, width: int) -> str:
+        """The message of the moment; or a problem of the form, where its own line is too short or taken."""
+        if self.form is None or self.message:
+            return self.message
+        trouble = self.form.trouble()
+        return trouble if self.form.offered() or text_cells(trouble) > width - 2 else ""
 
     def arrived(self) -> None:
         """The page has come into sight."""

@@ -113,7 +113,7 @@ def hostile() -> PlanAnswers:
     gear["lens"][1]["name"] = "Ωμέγα ß Ж " * 11 + "z"
     gear["converter"] = [{"name": "ლინზა " * 19 + "x", "factor": 1.4, "mount": "A"}]
     gear["tube"] = [{"name": "長" * 120, "length": "25 mm", "mount": "A"}]
-    plan["title"] = "<b>Title</b> & \"co\" %s {0} \\n; " * 3
+    plan["title"] = '<b>Title</b> & "co" %s {0} \\n; ' * 3
     plan["site"]["name"] = "]]> <!-- pond, north; east"
     plan["shot"][0]["name"] = "<script src=\"http://x\">alert('x')</script> [red]&amp;"
     plan["shot"][1]["name"] = "鷺" * 120

@@ -37,8 +37,8 @@ KEYS = {
 }  # fmt: skip
 MORE = {  # added within version 1
     "top": "kit weight_kg bag_limit_kg",
-    "plan": "units",
-    "shot": "fill_assumed distance_infinite why_first gains notes problem",
+    "plan": "units leave arrive",
+    "shot": "fill_assumed distance_infinite why_first gains ladder notes problem",
     "needed": "missing size",
     "light": "reason",
     "subject": "height_range_m width_range_m direction_deg panned",

@@ -67,8 +67,7 @@ def plain_field(field: FormField) -> st.SearchStrategy[Any]:
         pairs = st.tuples(figures(5, 40), figures(5, 40)).map(lambda p: f"{typed(p[0])}x{typed(p[1])} mm")
         return pairs if field.sort == "sensor" else st.lists(pairs, max_size=3)
     if field.sort == "time":
-        seconds = st.sampled_from(["1/500", "1/4000", "0.5", "2 s", "30 s", 2, 0.5, "1/3"])
-        return seconds
+        return st.sampled_from(["1/500", "1/4000", "0.5", "2 s", "30 s", 2, 0.5, "1/3"])
     if field.kind is not None:
         ranged = field.sort in ("focal", "fnumber", "distance", "size", "depth", "speed", "share")
         return quantities(field.kind, ranged)
@@ -118,7 +117,9 @@ def lists(record: type[Record]) -> st.SearchStrategy[list[dict[str, Any]]]:
         one = records(Reading, frozenset({"f_number", "shutter", "iso"})).map(lambda row: {"ev": 9.5, **row})
     else:
         one = records(record)
-    return st.lists(one, min_size=1, max_size=3, unique_by=lambda row: read_name(row["name"]) if "name" in row else id(row))
+    return st.lists(
+        one, min_size=1, max_size=3, unique_by=lambda row: read_name(row["name"]) if "name" in row else id(row)
+    )
 
 
 RIVALS = (
@@ -151,5 +152,3 @@ def plans(draw: st.DrawFn) -> dict[str, Any]:
 def profiles() -> st.SearchStrategy[dict[str, Any]]:
     """A gear profile as raw data."""
     return records(Profile).map(lambda data: {"fieldplan_profile": 1, **data})
-
-

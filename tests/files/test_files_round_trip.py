@@ -19,8 +19,8 @@ from fieldplan.model.tomltext import literal
 
 from .generated import plans, profiles
 
-HOUSE = Path(__file__).parent.parent.parent
-SLOW = settings(max_examples=120, deadline=None, suppress_health_check=list(HealthCheck))
+TREE = Path(__file__).parent.parent.parent
+SLOW = settings(max_examples=80, deadline=None, suppress_health_check=list(HealthCheck))
 
 
 def back(value: Plan | Profile) -> Any:
@@ -63,7 +63,7 @@ def test_values_written_as_toml_are_what_tomllib_reads(value: Any) -> None:
     assert tomllib.loads(f"x = {literal(value)}")["x"] == value
 
 
-@pytest.mark.parametrize("path", sorted((HOUSE / "demo").glob("*.toml")), ids=lambda path: path.stem)
+@pytest.mark.parametrize("path", sorted((TREE / "demo").glob("*.toml")), ids=lambda path: path.stem)
 def test_demo_plans_load_and_survive_a_round_trip(path: Path) -> None:
     loaded = load_plan(path)
     assert back(loaded.value) == loaded.value
@@ -71,7 +71,7 @@ def test_demo_plans_load_and_survive_a_round_trip(path: Path) -> None:
     assert tomllib.loads(loaded.text)["title"] == loaded.value.title
 
 
-@pytest.mark.parametrize("path", sorted((HOUSE / "profiles").glob("*.toml")), ids=lambda path: path.stem)
+@pytest.mark.parametrize("path", sorted((TREE / "profiles").glob("*.toml")), ids=lambda path: path.stem)
 def test_starter_profiles_load_and_survive_a_round_trip(path: Path) -> None:
     loaded = load_profile(path)
     assert back(loaded.value) == loaded.value

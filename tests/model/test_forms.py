@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from itertools import pairwise
+
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
@@ -18,10 +20,12 @@ RECORDS: list[type[Record]] = [
 ]  # fmt: skip
 FIELDS = [(record, field) for record in RECORDS for field in fields_of(record)]
 # Third-stop scales as engraved on cameras and meters (common practice; the full stops are those of ISO 517).
-TIMES = ("1/500 1/400 1/320 1/250 1/200 1/160 1/125 1/100 1/80 1/60 1/50 1/40 1/30 1/25 1/20 1/15 1/13 1/10 1/8 1/6 "
-         "1/5 1/4").split()  # fmt: skip
-F_NUMBERS = "1 1.1 1.2 1.4 1.6 1.8 2 2.2 2.5 2.8 3.2 3.5 4 4.5 5 5.6 6.3 7.1 8 9 10 11 13 14 16 18 20 22".split()
-SPEEDS = "100 125 160 200 250 320 400 500 640 800 1000 1250 1600 2000 2500 3200 4000 5000 6400 8000 10000 12800".split()
+TIMES = ["1/500", "1/400", "1/320", "1/250", "1/200", "1/160", "1/125", "1/100", "1/80", "1/60", "1/50", "1/40",
+         "1/30", "1/25", "1/20", "1/15", "1/13", "1/10", "1/8", "1/6", "1/5", "1/4"]  # fmt: skip
+F_NUMBERS = ["1", "1.1", "1.2", "1.4", "1.6", "1.8", "2", "2.2", "2.5", "2.8", "3.2", "3.5", "4", "4.5", "5", "5.6",
+             "6.3", "7.1", "8", "9", "10", "11", "13", "14", "16", "18", "20", "22"]  # fmt: skip
+SPEEDS = ["100", "125", "160", "200", "250", "320", "400", "500", "640", "800", "1000", "1250", "1600", "2000", "2500",
+          "3200", "4000", "5000", "6400", "8000", "10000", "12800"]  # fmt: skip
 
 
 def named(record: type[Record], key: str) -> FormField:
@@ -33,8 +37,9 @@ def named(record: type[Record], key: str) -> FormField:
 def reads(record: type[Record], key: str, text: str, units: str = "metric") -> object:
     """The value of a field read from text, in an otherwise complete record."""
     holder = record.model_construct()
-    record.__pydantic_validator__.validate_assignment(holder, key_attribute(record, key), text, context={"units": units})
-    return getattr(holder, key_attribute(record, key))
+    attribute = key_attribute(record, key)
+    record.__pydantic_validator__.validate_assignment(holder, attribute, text, context={"units": units})
+    return getattr(holder, attribute)
 
 
 def key_attribute(record: type[Record], key: str) -> str:
@@ -83,8 +88,8 @@ def test_text_is_as_typed_and_empty_when_not_set() -> None:
             "title": "x",
             "units": "imperial",
             "shot": [
-                {"name": "a", "distance": "92 ft", "fill": 0.6, "aim": 105, "must": True, "from": "7:05", "to": "08:00:30",
-                 "subject": {"name": "post", "height": "5'8\""}, "depth_of_field": 2},
+                {"name": "a", "distance": "92 ft", "fill": 0.6, "aim": 105, "must": True, "from": "7:05",
+                 "to": "08:00:30", "subject": {"name": "post", "height": "5'8\""}, "depth_of_field": 2},
             ],
         },
         Plan,
@@ -92,8 +97,8 @@ def test_text_is_as_typed_and_empty_when_not_set() -> None:
     (shot,) = plan.shots
     texts = {field.key: text_of(shot, field.key) for field in fields_of(Shot) if text_of(shot, field.key)}
     assert texts == {
-        "name": "a", "distance": "92 ft", "fill": "60 %", "aim": "105", "must": "yes", "from": "07:05", "to": "08:00:30",
-        "subject": '{ name = "post", height = "5\'8\\"" }', "depth_of_field": "2 ft",
+        "name": "a", "distance": "92 ft", "fill": "60 %", "aim": "105", "must": "yes", "from": "07:05",
+        "to": "08:00:30", "subject": '{ name = "post", height = "5\'8\\"" }', "depth_of_field": "2 ft",
     }  # fmt: skip
 
 
@@ -104,7 +109,7 @@ def test_names_with_commas_keep_their_commas() -> None:
 
 def step_through(record: type[Record], key: str, marks: list[str]) -> None:
     field = named(record, key)
-    for low, high in zip(marks, marks[1:], strict=False):
+    for low, high in pairwise(marks):
         assert step(low, field, True) == high
         assert step(high, field, False) == low
 
@@ -132,6 +137,7 @@ def test_exposure_steps_are_the_third_stops_on_the_scales_of_cameras() -> None:
         (Shot, "sharp_to", "infinity", "infinity", "infinity"),
         (OwnSubject, "height", "5'8\"", "5'9\"", "5'7\""),
         (OwnSubject, "height", "5'11\"", "6'0\"", "5'10\""),
+        (Shot, "distance", "0.4 in", "0.5 in", "0.4 in"),
         (OwnSubject, "height", "12 cm", "13 cm", "11 cm"),
         (Shot, "fill", "50-75 %", "55-80 %", "45-70 %"),
         (Shot, "fill", "0.05 %", "0.15 %", "0.05 %"),

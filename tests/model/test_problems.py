@@ -105,9 +105,7 @@ def test_choices_are_listed_with_the_nearest_first() -> None:
 
 def test_plain_numbers_say_their_limits() -> None:
     (said,) = of_shot(panned=3)
-    assert said == (
-        'shot[1].panned ("heron"): 3: a share of the motion followed must be 0 to 1; write for example 0.9'
-    )
+    assert said == ('shot[1].panned ("heron"): 3: a share of the motion followed must be 0 to 1; write for example 0.9')
     (said,) = of_lens(closest_focus="0")
     assert "a distance must be greater than 0; write for example" in said
 
@@ -138,8 +136,8 @@ def test_rules_between_records_name_the_record_to_mend() -> None:
 @pytest.mark.parametrize(
     ("keys", "said"),
     [
-        ({"time": "07:00", "from": "07:00", "to": "08:00"}, ".time (\"heron\"): give either time, or from and to"),
-        ({"from": "07:00"}, ".to (\"heron\"): from and to go together; give both or neither"),
+        ({"time": "07:00", "from": "07:00", "to": "08:00"}, '.time ("heron"): give either time, or from and to'),
+        ({"from": "07:00"}, '.to ("heron"): from and to go together; give both or neither'),
         ({"sharp_from": "3 m", "sharp_to": "2 m"}, '.sharp_to ("heron"): "2 m" must lie behind sharp_from, "3 m"'),
         ({"sharp_to": "2 m"}, '.sharp_from ("heron"): is missing, and sharp_to wants it; write for example sharp_from'),
         ({"depth_of_field": "1 m", "sharp_from": "2 m"}, '.depth_of_field ("heron"): give either depth_of_field, or'),

@@ -25,7 +25,7 @@ CLOCK = r"\d\d:\d\d"
 @pytest.fixture
 def desk(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Desk:
     for name in ("STATE", "PROFILES", "PLANS"):
-        monkeypatch.setenv(f"FIELDPLAN_{name}", str(tmp_path / name.lower()))
+        monkeypatch.setenv(f"FIELDPLAN_{name}", str(tmp_path / "mine" / name.lower()))
     shutil.copy(ROOT / "demo" / "lake-and-chapel.toml", tmp_path / "lake.toml")
     return open_desk(str(tmp_path / "lake.toml"))
 
@@ -46,7 +46,7 @@ def found(pattern: str, text: str) -> re.Match[str]:
 
 @pytest.mark.parametrize("size", [(80, 21), (60, 14), (120, 26), (140, 40), (200, 60)])
 @pytest.mark.parametrize("mode", ["order", "week", "place"])
-def test_every_size_is_filled_and_nothing_is_wider_than_the_screen(desk: Desk, size: tuple[int, int], mode: str) -> None:
+def test_every_size_is_filled_and_nothing_is_wider(desk: Desk, size: tuple[int, int], mode: str) -> None:
     page = LightPage(desk)
     if mode == "week":
         page.do_week()
@@ -204,11 +204,12 @@ def test_the_week_has_seven_days_as_a_general_library_has_them(desk: Desk) -> No
         assert abs(minutes(down) - minutes(f"{wanted['sunset']:%H:%M}")) <= 2
 
 
-def test_shots_too_close_to_each_other_are_told(desk: Desk) -> None:
-    assert "too close" not in words(LightPage(desk).draw(80, 21))
-    desk.edit(desk.plan, lambda plan: plan.set(("shot", 0, "time"), "07:10"))
-    text = words(LightPage(desk).draw(80, 21))
-    assert "! too close: heron at the reeds with chapel against the dawn" in text
+def test_shots_that_collide_are_told(desk: Desk) -> None:
+    assert "in the middle of" not in words(LightPage(desk).draw(80, 21))
+    desk.edit(desk.plan, lambda plan: plan.set(("shot", 0, "time"), "07:50"))
+    text = words(LightPage(desk).draw(120, 30))
+    assert "!07:50 must chapel against the dawn" in text and "07:40-08:30 nice mallards coming over" in text
+    assert "! chapel against the dawn in the middle of mallards coming over, which lasts until 08:30" in text
 
 
 def test_a_plan_without_shots_has_its_day_all_the_same(desk: Desk) -> None:

@@ -42,8 +42,8 @@ class GearPage(Page):
     number = 1
     title = "Gear"
     commands: ClassVar[tuple[Command, ...]] = (
-        Command("previous_record", (",",), "up", "the record above", 20),
-        Command("next_record", (".",), "down", "the record below", 21),
+        Command("previous_record", (",", "k"), "record", "the record above", 20, ", ."),
+        Command("next_record", (".", "j"), "", "the record below", 21),
         Command("add", ("a",), "add", "add a record of the highlighted kind", 30),
         Command("copy", ("c",), "copy", "copy the highlighted record", 31),
         Command("remove", ("d",), "delete", "delete the highlighted record (u takes it back)", 32),

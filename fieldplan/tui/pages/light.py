@@ -24,7 +24,7 @@ from fieldplan.tui.source import RecordSource
 _STEP, _HOUR = 10, 60  # minutes
 _TALL = 30
 _ORDER, _FORM = 4, 4  # rows
-_LEAST_CURVE = 4
+_LEAST_CURVE = 3
 _FIELDS = (("date",), *(("site", key) for key in ("name", "position", "sky", "time_zone", "elevation")))
 _GROUND = Shot.model_validate({"name": "open ground", "lit": "level ground"})
 _CURSOR = (
@@ -51,10 +51,10 @@ class LightPage(Page):
     number = 3
     title = "Light"
     commands: ClassVar[tuple[Command, ...]] = (
-        Command("previous_day", ("[",), "day", "show the day before (the plan keeps its date)", 20),
-        Command("next_day", ("]",), "day", "show the next day", 21),
-        Command("previous_shot", (",",), "shot", "the shot before", 22),
-        Command("next_shot", (".",), "shot", "the next shot", 23),
+        Command("previous_day", ("[",), "day", "show the day before (the plan keeps its date)", 20, "[ ]"),
+        Command("next_day", ("]",), "", "show the next day", 21),
+        Command("previous_shot", (",",), "shot", "the shot before", 22, ", ."),
+        Command("next_shot", (".",), "", "the next shot", 23),
         Command("date", ("d",), "set date", "write the day shown into the plan", 30),
         Command("week", ("w",), "week", "sun and moon for seven days, or the order of the day again", 31),
         Command("place", ("e",), "place", "the fields of date and place, or the cursor again", 32),

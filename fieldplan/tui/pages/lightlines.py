@@ -14,7 +14,7 @@ from fieldplan.planner.answers import Answer, Light, WorkSpan
 from fieldplan.planner.daylight import DayLight
 from fieldplan.planner.exposing import within_ceiling
 from fieldplan.planner.kit import exposure_table
-from fieldplan.planner.order import DayLine
+from fieldplan.planner.order import SHOT, DayLine
 from fieldplan.planner.rigs import Rig
 from fieldplan.planner.scene import Conditions, Curve, estimate
 from fieldplan.planner.skybook import SkyBook, SkyDay, SkyState, seconds
@@ -125,9 +125,9 @@ def cursor_rows(day: SkyDay, state: SkyState, light: Light, bands: Sequence[Ligh
     """Time, sun, moon and bands; light on the subject with its range, and how it is lit."""
     names = bands_at(state.sun_altitude_deg, [SkyBand(b.name, b.low_deg, b.high_deg) for b in bands])
     hidden = " behind the ground line" if not state.sun_clear and state.sun_altitude_deg > _DISC_DEG else ""
-    sky = f"sun {state.sun_altitude_deg:+.1f} deg at {bearing_text(state.sun_azimuth_deg)}{hidden}"
+    sky = f"sun {_degrees(state.sun_altitude_deg)} at {bearing_text(state.sun_azimuth_deg)}{hidden}"
     lit = share_text(day.phase.lit_fraction)
-    sky += f"; moon {state.moon_altitude_deg:+.1f} deg at {bearing_text(state.moon_azimuth_deg)}, {lit} lit"
+    sky += f"; moon {_degrees(state.moon_altitude_deg)} at {bearing_text(state.moon_azimuth_deg)}, {lit} lit"
     told = f"{ev_text(light.ev100)} ({light.ev100_low:.1f} to {light.ev100_high:.1f})"
     told += f", {lux_text(light.illuminance_lux)} lux, {light.lit}; {', '.join(safe(name) for name in names)}"
     metered = ", metered" if light.source == "metered" else ""
@@ -137,24 +137,28 @@ def cursor_rows(day: SkyDay, state: SkyState, light: Light, bands: Sequence[Ligh
     ]
 
 
+def _degrees(altitude_deg: float) -> str:
+    return f"{round(altitude_deg, 1) + 0.0:+.1f} deg"
+
+
 def lux_text(lux: float) -> str:
     """Two significant figures: the range of the estimate carries no more."""
     return figures(float(f"{lux:.2g}")) if lux > 0.0 else "0"
 
 
 def iso_row(best: Answer, rig: Rig | None, light: Light, width: int) -> Row:
-    """ISO at the cursor for the first combination, at its shutter and at one two stops faster."""
+    """ISO at the cursor for the first combination: at its shutter or the next that works, and two stops faster."""
     if best.f_number is None or best.shutter_s is None or best.iso_ceiling is None or rig is None:
         return ()
     table = exposure_table(best._replace(iso=best.iso or rig.lowest_iso), light, "")
-    rows = [] if table is None else [row for row in table.rows if row[0] <= best.shutter_s * 1.05][:3:2]
-    told = ", ".join(f"{_iso_text(iso, rig)} at {time_mark(time)}" for time, iso in rows) or "no ISO to be told"
+    least, slowest = rig.lowest_iso * 0.96, best.shutter_s * 1.05
+    rows = [] if table is None else [row for row in table.rows if row[0] <= slowest and row[1] >= least][:3:2]
+    told = ", ".join(f"{_iso_text(iso, rig)} at {time_mark(time)}" for time, iso in rows)
+    told = told or f"brighter than ISO {iso_mark(rig.lowest_iso)} wants at {time_mark(best.shutter_s)}"
     return ((" " * 7, ""), (crop(f"{f_mark(best.f_number)}: {told}  ({safe(best.label)})", width - 7), ""))
 
 
 def _iso_text(iso: float, rig: Rig) -> str:
-    if iso < rig.lowest_iso * 0.96:
-        return f"under ISO {iso_mark(rig.lowest_iso)}"
     over = "" if within_ceiling(iso, rig.iso_ceiling) else f" (over {iso_mark(rig.iso_ceiling)})"
     return f"ISO {iso_mark(iso)}{over}"
 
@@ -176,11 +180,11 @@ def _first(day: SkyDay, name: str) -> str:
 
 
 def order_rows(lines: Sequence[DayLine], hand: str, width: int, room: int) -> list[Row]:
-    """The order of the day in two columns: ">" the shot in hand, "!" one that begins before another is over."""
+    """The order of the day in two columns: ">" the shot in hand, "!" one that collides, in words below."""
     if not lines:
         return [(("no shot has a time on this day", "dim"),)]
-    clashes = [f"{safe(line.shot)} with {safe(line.clash)}" for line in lines if line.clash]
-    told: list[Row] = [((crop(f"! too close: {'; '.join(clashes)}", width), "warn"),)] if clashes else []
+    clashes = [f"{safe(line.shot)} {safe(line.why)}" for line in lines if line.why]
+    told: list[Row] = [((crop(f"! {'; '.join(clashes)}", width), "warn"),)] if clashes else []
     high = max(1, room - len(told))
     at = next((i for i, line in enumerate(lines) if line.shot == hand), 0)
     top = max(0, min(at - high, len(lines) - 2 * high))
@@ -190,7 +194,7 @@ def order_rows(lines: Sequence[DayLine], hand: str, width: int, room: int) -> li
 
 
 def _order_cell(line: DayLine, here: bool, width: int) -> Row:
-    until = "" if width < 50 else f"-{line.end:%H:%M}"
-    must = "must" if line.must else "nice"
-    text = f"{'>' if here else ' '}{'!' if line.clash else ' '}{line.start:%H:%M}{until} {must} {safe(line.shot)}"
+    until = f"-{line.end:%H:%M}" if line.end is not None else ""
+    what = safe(line.shot) if line.kind != SHOT else f"{'must' if line.must else 'nice'} {safe(line.shot)}"
+    text = f"{'>' if here else ' '}{'!' if line.clash else ' '}{line.start:%H:%M}{until if width >= 50 else ''} {what}"
     return ((left(text, width), "picked" if here else ""),)

@@ -1,0 +1,113 @@
+"""Flash close up: reach by guide number and effective f-number, power and duration, sync, and the ambient ghost."""
+
+from __future__ import annotations
+
+import math
+from typing import NamedTuple
+
+from fieldplan.model.gear import Flash
+from fieldplan.notation.display import length_text
+from fieldplan.notation.marks import iso_mark, stops_text, time_mark
+from fieldplan.optics.blurlimits import image_speed_m_s
+from fieldplan.optics.flash import ambient_share, ambient_stops, duration_s, power_share, reach_m
+from fieldplan.planner.closeup import SENSOR, CloseUp
+from fieldplan.planner.trip import TripShot
+
+GHOST_STOPS = -3.0  # the other light this far under leaves no ghost to speak of, common practice
+LEAST_POWER = 1.0 / 128.0  # most flashes go no lower, common practice
+
+
+class FlashAnswer(NamedTuple):
+    """One flash at one f-number and ISO.
+
+    reach_m: farthest that it lights fully; distance_m: to the subject, from where the flash is taken to stand;
+    power: share of full power wanted, over 1 where it does not reach; duration_s, its blur and that of the ambient
+    light in circles, None where not known; ambient: stops by which the other light over- or underexposes by itself.
+    """
+
+    flash: str
+    iso: float
+    reach_m: float
+    distance_m: float
+    power: float
+    duration_s: float | None
+    flash_blur: float | None
+    shutter_s: float | None
+    sync_s: float | None
+    ambient: float | None
+    ambient_share: float | None
+    ghost_blur: float | None
+    caution: str | None
+    units: str
+
+    @property
+    def lines(self) -> tuple[str, ...]:
+        """In words: reach and power, duration, shutter and ghost, the caution for animals."""
+        told = [f"{self.flash}: reaches {length_text(self.reach_m, self.units)} at ISO {iso_mark(self.iso)}"]
+        if self.power > 1.0:
+            told[0] += f", {length_text(self.distance_m, self.units)} wanted: {stops_text(math.log2(self.power))} short"
+        elif self.power < LEAST_POWER:
+            told[0] += ", far more than wanted: move it away, turn it down or cover it"
+        else:
+            told[0] += (
+                f"; about 1/{round(1.0 / self.power)} of full power at {length_text(self.distance_m, self.units)}"
+            )
+        if self.duration_s is not None and self.flash_blur is not None:
+            stopped = "stops it" if self.flash_blur <= 1.0 else f"blurs it by {self.flash_blur:.1f} circles"
+            told.append(f"lasts about {time_mark(self.duration_s)} at that power: {stopped}")
+        elif self.duration_s is None:
+            told.append("how long it lasts is not in the profile")
+        told += self._shutter()
+        return (*told, *([self.caution] if self.caution else []))
+
+    def _shutter(self) -> list[str]:
+        if self.shutter_s is None:
+            return ["its sync time is not in the profile"]
+        told = [f"shutter no faster than {time_mark(self.shutter_s)} (sync)"]
+        if self.ambient is None:
+            return told
+        under = stops_text(abs(self.ambient))
+        if self.ambient <= GHOST_STOPS:
+            return [f"{told[0]}; the other light is {under} under: no ghost to speak of"]
+        side = "under" if self.ambient < 0.0 else "over"
+        if self.ghost_blur is not None and self.ghost_blur > 1.0:
+            return [f"{told[0]}; the other light is only {under} {side}: a ghost of {self.ghost_blur:.0f} circles; "
+                    "stop down, lower the ISO or shade it" if self.ambient < 0.0 else
+                    f"{told[0]}; the other light is {under} over: too bright for flash at these settings"]  # fmt: skip
+        return [f"{told[0]}; the other light is {under} {side}, and the subject moves less than a circle in it"]
+
+
+def flash_answers(shot: TripShot, close_up: CloseUp, iso: float, flashes: tuple[Flash, ...]) -> tuple[FlashAnswer, ...]:
+    """Each flash for a close-up, taken to stand at the front of the lens where that is known, else at the sensor.
+
+    iso: the one chosen. Guide numbers are at ISO 100, full power; duration goes with power (a model).
+    """
+    return tuple(_answer(shot, close_up, iso, flash) for flash in flashes)
+
+
+def _answer(shot: TripShot, close_up: CloseUp, iso: float, flash: Flash) -> FlashAnswer:
+    room, wanted = close_up.room, shot.found.wanted
+    hood = 0.0 if close_up.setup.lens.hood is None else float(close_up.setup.lens.hood)
+    distance = room.distance_m if room.measured_from == SENSOR else max(room.working_m + hood, 0.0)
+    reach = reach_m(float(flash.guide_number), close_up.effective_f_number, iso)
+    power = power_share(reach, distance)
+    lasting = None if flash.duration is None else duration_s(float(flash.duration), max(power, LEAST_POWER))
+    speed = 0.0
+    if wanted is not None:
+        acting, m = close_up.acting_focal_m, close_up.magnification
+        longest = max(sum(wanted.height or (0.0, 0.0)), sum(wanted.width or (0.0, 0.0))) / 2.0
+        speed = image_speed_m_s(m, acting * (1.0 + 1.0 / m), wanted.speed_m_s, wanted.direction_deg, longest)
+    circles = speed / close_up.circle_m
+    sync = None if flash.sync is None else float(flash.sync)
+    shutter = None if sync is None else max(sync, float(close_up.setup.body.fastest_shutter))
+    light = shot.found.light
+    ambient = None
+    if light is not None and shutter is not None:
+        ambient = ambient_stops(light.ev100, close_up.effective_f_number, shutter, iso)
+    living = wanted is not None and wanted.living and wanted.group != "person"
+    text = shot.setting.catalogue.caution("flash near animals") if living else None
+    return FlashAnswer(
+        flash.name, iso, reach, distance, power, lasting, None if lasting is None else lasting * circles, shutter, sync,
+        ambient, None if ambient is None else ambient_share(ambient),
+        None if shutter is None else shutter * circles, None if text is None else text.text, shot.plan.units,
+    )  # fmt: skip

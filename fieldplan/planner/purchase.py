@@ -1,0 +1,106 @@
+"""What a purchase drags along: lenses that cover too little, other mounts, adapters, things to be bought with it."""
+
+from __future__ import annotations
+
+from fieldplan.model.gear import Body, CloseUpLens, Converter, Item, Lens, Profile, Tube
+from fieldplan.notation.quantity import Pair
+from fieldplan.planner.rigs import recorded_frame
+
+
+def _mm(frame: tuple[float, float]) -> str:
+    return "x".join(f"{side * 1000:.1f}".removesuffix(".0") for side in frame) + " mm"
+
+
+def _and(names: list[str]) -> str:
+    return names[0] if len(names) == 1 else f"{', '.join(names[:-1])} and {names[-1]}"
+
+
+def drags_along(item: Item, profile: Profile) -> tuple[str, ...]:
+    """Sentences on what comes with an item that is not owned, set against what is owned."""
+    match item:
+        case Body():
+            return _body(item, profile)
+        case Lens():
+            return _lens(item, profile)
+        case Converter() | Tube():
+            return _behind(item, profile)
+        case CloseUpLens():
+            return ("check that its thread fits the lens: threads are not in the profile",)
+    return ()
+
+
+def _mounted(body: Body, lens: Lens) -> str | None:
+    """None where a lens fits a body straight; "adapter" where by adapter; "mount" where not at all."""
+    if lens.mount == body.mount:
+        return None
+    return "adapter" if lens.mount in body.also_takes else "mount"
+
+
+def _body(body: Body, profile: Profile) -> tuple[str, ...]:
+    lenses = [lens for lens in profile.lenses if lens.owned]
+    wrong = [lens.name for lens in lenses if _mounted(body, lens) == "mount"]
+    adapted = [lens.name for lens in lenses if _mounted(body, lens) == "adapter"]
+    fitting = [lens for lens in lenses if _mounted(body, lens) != "mount"]
+    said = []
+    if lenses and not fitting:
+        said.append("no lens owned fits it: a lens must be bought too")
+    elif wrong:
+        said.append(f"another mount: {_and(wrong)} will not fit it")
+    if adapted:
+        said.append(f"{_and(adapted)} only by adapter: its weight and price are not counted")
+    for lens in fitting:
+        said += _covering(body, lens)
+    said += _extras(body.name, profile)
+    return tuple(said)
+
+
+def _covering(body: Body, lens: Lens, of_the_lens: bool = False) -> list[str]:
+    """What is lost where a lens covers less than the body's whole frame; said of the body or of the lens."""
+    frame = recorded_frame(body, lens)
+    where = f"on {body.name} it" if of_the_lens else lens.name
+    if frame is None:
+        return [f"{where} covers too little ({_covered(lens.covers)}), and no smaller frame is recorded"]
+    if frame[0] >= body.sensor.width * (1.0 - 1e-9):
+        return []
+    share = (frame[0] * frame[1]) / (body.sensor.width * body.sensor.height)
+    megapixels = body.pixels.width * body.pixels.height * share / 1e6
+    return [f"{where} covers only {_covered(lens.covers)}: {_mm(frame)} is recorded, {megapixels:.1f} megapixels"]
+
+
+def _covered(covers: Pair | None) -> str:
+    return "any frame" if covers is None else _mm((covers.width, covers.height))
+
+
+def _lens(lens: Lens, profile: Profile) -> tuple[str, ...]:
+    bodies = [body for body in profile.bodies if body.owned]
+    wrong = [body.name for body in bodies if _mounted(body, lens) == "mount"]
+    adapted = [body.name for body in bodies if _mounted(body, lens) == "adapter"]
+    fitting = [body for body in bodies if _mounted(body, lens) != "mount"]
+    said = []
+    if bodies and not fitting:
+        said.append(f"fits no body owned: it wants a body with mount {lens.mount}")
+    elif wrong:
+        said.append(f"will not fit {_and(wrong)}: mount {lens.mount}")
+    if adapted:
+        said.append(f"on {_and(adapted)} only by adapter: its weight and price are not counted")
+    for body in fitting:
+        said += _covering(body, lens, of_the_lens=True)
+    unfit = [c.name for c in profile.converters if c.owned and (c.name not in lens.converters or c.mount != lens.mount)]
+    if unfit:
+        said.append(f"takes no {_and(unfit)}")
+    said += _extras(lens.name, profile)
+    return tuple(said)
+
+
+def _behind(item: Converter | Tube, profile: Profile) -> tuple[str, ...]:
+    lenses = [lens for lens in profile.lenses if lens.owned]
+    fitting = [lens.name for lens in lenses
+               if lens.mount == item.mount and (isinstance(item, Tube) or item.name in lens.converters)]  # fmt: skip
+    if not fitting:
+        return ("fits no lens owned",)
+    return (f"fits {_and(fitting)} only",) if len(fitting) < len(lenses) else ()
+
+
+def _extras(name: str, profile: Profile) -> list[str]:
+    wanted = [extra.name for extra in profile.extras if extra.for_body == name and not extra.owned]
+    return [f"to be bought with it: {_and(wanted)}"] if wanted else []

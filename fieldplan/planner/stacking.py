@@ -1,0 +1,89 @@
+"""A focus stack: step, overlap, frames, the time it takes, and a plain no in wind."""
+
+from __future__ import annotations
+
+from typing import NamedTuple
+
+from fieldplan.notation.display import figures, length_text, speed_text
+from fieldplan.notation.marks import f_mark, time_mark
+from fieldplan.optics.closeup import stack_frames
+from fieldplan.optics.depth import focus_step_m
+from fieldplan.planner.closeup import CloseUp
+from fieldplan.planner.swaying import sway_of
+from fieldplan.planner.trip import TripShot
+
+OVERLAP = 0.3  # share of a step that neighbours have in common, common practice
+BETWEEN_S = 1.5  # from one frame to the next: focus moved and settled, common practice
+YES, STILL, NO = "yes", "only while it holds wholly still", "no"
+
+
+class Stack(NamedTuple):
+    """Frames that hold a depth. step_m: what one frame holds; every_m: how far the focus moves between frames.
+
+    word: "yes", "only while it holds wholly still" or "no"; why: its reason.
+    """
+
+    depth_m: float
+    f_number: float
+    step_m: float
+    every_m: float
+    overlap: float
+    frames: int
+    seconds: float
+    airy_m: float
+    circle_m: float
+    word: str
+    why: str
+    units: str
+
+    @property
+    def text(self) -> str:
+        """In words, the no first where it is one."""
+        if self.word == NO:
+            return f"No stack: {self.why}. One frame at the end of a swing, squared up."
+        took = time_mark(self.seconds) if self.seconds < 1.0 else f"about {figures(self.seconds)} s"
+        told = (
+            f"{self.frames} frames at {f_mark(self.f_number)}, every {length_text(self.every_m, self.units)} "
+            f"({self.overlap * 100:.0f} % overlap), {took}"
+        )
+        if self.airy_m > self.circle_m:
+            told += "; open up: diffraction is wider than the circle at this stop"
+        return told if self.word == YES else f"{told}; {self.word}: {self.why}"
+
+
+def stack(
+    shot: TripShot, close_up: CloseUp, depth_m: float | None = None, shutter_s: float = 1.0 / 125.0,
+    overlap: float = OVERLAP, between_s: float = BETWEEN_S,
+) -> Stack | None:  # fmt: skip
+    """A stack for the wanted depth, else the subject's front to back; None where neither is known.
+
+    Raises ValueError for an overlap outside 0 to less than 1.
+    """
+    wanted = shot.found.wanted
+    if depth_m is None and wanted is not None:
+        depth_m = wanted.depth_m or (wanted.front_to_back[1] if wanted.front_to_back is not None else None)
+    if depth_m is None:
+        return None
+    step = focus_step_m(close_up.circle_m, close_up.pupil_f_number, close_up.magnification)
+    frames = stack_frames(depth_m, step, overlap)
+    seconds = frames * shutter_s + (frames - 1) * between_s
+    word, why = _allowed(shot, frames)
+    return Stack(depth_m, close_up.f_number, step, step * (1.0 - overlap), overlap, frames, seconds, close_up.airy_m,
+                 close_up.circle_m, word, why, shot.plan.units)  # fmt: skip
+
+
+def _allowed(shot: TripShot, frames: int) -> tuple[str, str]:
+    wanted = shot.found.wanted
+    if frames == 1 or wanted is None:
+        return YES, ""
+    sway = sway_of(shot)
+    if sway is not None and sway.width_m > 0.0 and sway.per_second > 0.0:
+        return NO, "the subject swings in the wind, and no two frames would agree"
+    if wanted.living:
+        still = wanted.activity in (None, "still")
+        if still:
+            return STILL, "a living thing breathes and shifts; early and cold it may rest"
+        return NO, f"it moves ({wanted.activity}), and no two frames would agree"
+    if wanted.speed_m_s > 0.0:
+        return NO, f"it moves at {speed_text(wanted.speed_m_s)}, and no two frames would agree"
+    return YES, ""
