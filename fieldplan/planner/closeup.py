@@ -107,6 +107,7 @@ class CloseUp(NamedTuple):
     focal_m: float
     acting_focal_m: float
     f_number: float
+    widest_f_number: float
     f_number_factor: float
     effective_f_number: float
     light_lost_stops: float
@@ -130,10 +131,9 @@ class CloseUp(NamedTuple):
         """One line: scale, light, depth, room."""
         lost = f", {stops_text(self.light_lost_stops)} lost" if self.light_lost_stops >= 0.05 else ""
         airy = self.airy_m / self.setup.pixel_m
-        return (
-            f"{scale_text(self.magnification)}, {f_mark(self.f_number)} acts as f/{figures(self.effective_f_number)}{lost}"
-            f", depth {length_text(self.depth_m, self.room.units)}, Airy disc {airy:.1f} pixels; {self.room.text}"
-        )
+        acts = f"{f_mark(self.f_number)} acts as f/{figures(self.effective_f_number)}{lost}"
+        deep = f"depth {length_text(self.depth_m, self.room.units)}, Airy disc {airy:.1f} pixels"
+        return f"{scale_text(self.magnification)}, {acts}, {deep}; {self.room.text}"
 
 
 def scale_text(magnification: float) -> str:
@@ -204,7 +204,7 @@ def _close_up(
     near, far, _ = depth(acting, n * share, circle, object_m)
     light = 1.0 + m / pupil_ratio
     return CloseUp(
-        setup, hold, m, o.focal_m, acting, n, share, n * share * light, 2.0 * math.log2(light), far - near, circle,
+        setup, hold, m, o.focal_m, acting, n, widest, share, n * share * light, 2.0 * math.log2(light), far - near, circle,
         airy_at_m(n * share, m, pupil_ratio), _room(shot, wanted, setup, distance), best,
     )  # fmt: skip
 

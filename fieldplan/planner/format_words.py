@@ -39,7 +39,8 @@ def _equivalent(c: FormatsCompared, units: str) -> list[str]:
         )
     if c.second_lowest_iso is not None and two.iso and two.iso < c.second_lowest_iso * 0.97:
         said.append(
-            f"ISO {iso_mark(two.iso)} is below the lowest of {c.second.body}, {iso_mark(c.second_lowest_iso)}: a shorter "
+            f"ISO {iso_mark(two.iso)} is below the lowest of {c.second.body}, {iso_mark(c.second_lowest_iso)}: a "
+            "shorter "
             "time or a grey filter."
         )
     lenses = c.same_picture

@@ -95,7 +95,8 @@ def both_ends(
 def _middling(rig: Rig) -> float:
     """The third at which the Airy disc is about two pixels: stopping down further costs detail."""
     two_pixels = 2.0 * rig.pixel_m / airy_disc_m(1.0)
-    return 2.0 ** (math.floor(6.0 * math.log2(two_pixels)) / 6.0)
+    third: float = math.pow(2.0, math.floor(6.0 * math.log2(two_pixels)) / 6.0)
+    return third
 
 
 def _between(o: Optic, near_m: float, far_m: float) -> tuple[Focus | None, float]:

@@ -70,7 +70,7 @@ def find_lineups(
     within_deg: float,
     on_progress: Callable[[float], bool] | None = None,
 ) -> LineUps:
-    """Every pass within ``within_deg`` of the landmark's top. viewpoint, top: elevation of the eye and the top above sea.
+    """Every pass within ``within_deg`` of the landmark's top; viewpoint, top: with the eye's, the top's level.
 
     on_progress: called with 0 to 1; returning False stops the search. Raises ValueError, in plain words, for geometry
     that makes no sense.

@@ -1,4 +1,4 @@
-"""When no lens is wide enough: a sweep of frames, in rows where one is not tall enough, and what close things do to it."""
+"""When no lens is wide enough: a sweep of frames, in rows where one is not tall enough, near things told."""
 
 from __future__ import annotations
 
@@ -67,16 +67,17 @@ class Sweep(NamedTuple):
         offset = length_text(OFFSET_M, self.units)
         near = self.nearest_m is not None and self.nearest_m < self.clear_m
         told = (
-            f"Near things shift against far ones between frames: turned {offset} off the lens's entrance pupil, what is "
-            f"nearer than {clear} will not join"
+            f"Near things shift against far ones between frames: turned {offset} off the lens's entrance pupil, "
+            f"what is nearer than {clear} will not join"
         )
         told += " (that is so here)" if near else ""
         return f"{told}. Turn about the point from which near and far keep their places, or keep the foreground far."
 
 
 def sweep(
-    rig: Rig, wanted: Wanted, hold: str, field_deg: tuple[float, float, float], units: str, setting_m: float | None = None,
-    overlap: float = OVERLAP, distance_m: float = math.inf, nearest_m: float | None = None,
+    rig: Rig, wanted: Wanted, hold: str, field_deg: tuple[float, float, float], units: str,
+    setting_m: float | None = None, overlap: float = OVERLAP, distance_m: float = math.inf,
+    nearest_m: float | None = None,
 ) -> Sweep | None:  # fmt: skip
     """A sweep that holds a field (width, from altitude, to altitude) [deg] with a rig at its short end, or as set.
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from typing import NamedTuple
 
 from fieldplan.notation.display import figures, length_text, speed_text
@@ -42,6 +43,8 @@ class Stack(NamedTuple):
         if self.word == NO:
             return f"No stack: {self.why}. One frame at the end of a swing, squared up."
         took = time_mark(self.seconds) if self.seconds < 1.0 else f"about {figures(self.seconds)} s"
+        if self.frames == 1:
+            return f"one frame at {f_mark(self.f_number)} holds {length_text(self.depth_m, self.units)}"
         told = (
             f"{self.frames} frames at {f_mark(self.f_number)}, every {length_text(self.every_m, self.units)} "
             f"({self.overlap * 100:.0f} % overlap), {took}"
@@ -53,10 +56,11 @@ class Stack(NamedTuple):
 
 def stack(
     shot: TripShot, close_up: CloseUp, depth_m: float | None = None, shutter_s: float = 1.0 / 125.0,
-    overlap: float = OVERLAP, between_s: float = BETWEEN_S,
+    overlap: float = OVERLAP, between_s: float = BETWEEN_S, f_number: float | None = None,
 ) -> Stack | None:  # fmt: skip
     """A stack for the wanted depth, else the subject's front to back; None where neither is known.
 
+    f_number: marked; left out: the close-up's, opened up until the Airy disc is no wider than the circle.
     Raises ValueError for an overlap outside 0 to less than 1.
     """
     wanted = shot.found.wanted
@@ -64,12 +68,23 @@ def stack(
         depth_m = wanted.depth_m or (wanted.front_to_back[1] if wanted.front_to_back is not None else None)
     if depth_m is None:
         return None
-    step = focus_step_m(close_up.circle_m, close_up.pupil_f_number, close_up.magnification)
+    n = _open_enough(close_up) if f_number is None else f_number
+    step = focus_step_m(close_up.circle_m, n * close_up.f_number_factor, close_up.magnification)
+    airy = close_up.airy_m * n / close_up.f_number
     frames = stack_frames(depth_m, step, overlap)
     seconds = frames * shutter_s + (frames - 1) * between_s
     word, why = _allowed(shot, frames)
-    return Stack(depth_m, close_up.f_number, step, step * (1.0 - overlap), overlap, frames, seconds, close_up.airy_m,
-                 close_up.circle_m, word, why, shot.plan.units)  # fmt: skip
+    return Stack(depth_m, n, step, step * (1.0 - overlap), overlap, frames, seconds, airy, close_up.circle_m, word, why,
+                 shot.plan.units)  # fmt: skip
+
+
+def _open_enough(close_up: CloseUp) -> float:
+    """The close-up's f-number, or the largest third below it whose Airy disc the circle still holds, down to the widest."""
+    share = close_up.circle_m / close_up.airy_m
+    if share >= 1.0:
+        return close_up.f_number
+    third = math.pow(2.0, math.floor(6.0 * math.log2(close_up.f_number * share) + 1e-6) / 6.0)
+    return min(max(third, close_up.widest_f_number), close_up.f_number)
 
 
 def _allowed(shot: TripShot, frames: int) -> tuple[str, str]:
