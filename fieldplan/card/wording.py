@@ -108,7 +108,7 @@ def hold_text(a: Answer, supports: frozenset[str]) -> str:
 
 def exposure_text(a: Answer) -> str:
     """ "f/5.6, 1/500, ISO 800 (400 to 1600)"; the effective f-number where it differs."""
-    if a.f_number is None or a.shutter_s is None:
+    if a.f_number is None:
         return ""
     stop = f_mark(a.f_number)
     if a.effective_f_number is not None and a.effective_f_number > a.f_number * _TELLING:
@@ -116,7 +116,8 @@ def exposure_text(a: Answer) -> str:
     iso = "ISO ?" if a.iso is None else f"ISO {iso_mark(a.iso)}"
     if a.iso is not None and a.iso_low is not None and a.iso_high is not None and a.iso_low != a.iso_high:
         iso += f" ({iso_mark(a.iso_low)} to {iso_mark(a.iso_high)})"
-    return f"{stop}, {time_mark(a.shutter_s)}, {iso}"
+    time = "time by the light" if a.shutter_s is None else time_mark(a.shutter_s)
+    return f"{stop}, {time}, {iso}"
 
 
 def settings_text(a: Answer) -> str:

@@ -79,7 +79,7 @@ def stack(
 
 
 def _open_enough(close_up: CloseUp) -> float:
-    """The close-up's f-number, or the largest third below it whose Airy disc the circle still holds, down to the widest."""
+    """The close-up's f-number; where its Airy disc is wider than the circle, opened up until it is not."""
     share = close_up.circle_m / close_up.airy_m
     if share >= 1.0:
         return close_up.f_number
