@@ -204,8 +204,8 @@ def _close_up(
     near, far, _ = depth(acting, n * share, circle, object_m)
     light = 1.0 + m / pupil_ratio
     return CloseUp(
-        setup, hold, m, o.focal_m, acting, n, widest, share, n * share * light, 2.0 * math.log2(light), far - near, circle,
-        airy_at_m(n * share, m, pupil_ratio), _room(shot, wanted, setup, distance), best,
+        setup, hold, m, o.focal_m, acting, n, widest, share, n * share * light, 2.0 * math.log2(light), far - near,
+        circle, airy_at_m(n * share, m, pupil_ratio), _room(shot, wanted, setup, distance), best,
     )  # fmt: skip
 
 

@@ -64,6 +64,7 @@ class Form:
         self.source = source
         self.index = 0
         self.line: Line | None = None
+        self.fresh = False  # just opened: what is typed replaces the text, an arrow key edits it
         self.problem = ""
         self._top = 0
 
@@ -90,10 +91,11 @@ class Form:
         self.index = keys.index(key) if key in keys else self.index
 
     def open(self) -> None:
-        """Open the selected field with its text."""
+        """Open the selected field: typing replaces its text, an arrow key first edits it."""
         entry = self.entry
         if entry is not None:
             self.line = Line.at_end(self.source.text(entry.path))
+            self.fresh = True
             self.problem = self.source.problem(entry.path)
 
     def clear(self) -> None:
@@ -129,14 +131,16 @@ class Form:
             return
         changed = editor.press(line, key)
         if changed is None and character is not None and character.isprintable():
-            changed = editor.insert(line, character)
+            changed = editor.insert(Line("", 0) if self.fresh else line, character)
+        self.fresh = False
         if changed is not None:
             self._typed(entry, changed)
 
     def paste(self, text: str) -> None:
         """Text pasted into the open field."""
         if self.entry is not None and self.line is not None:
-            self._typed(self.entry, editor.insert(self.line, text))
+            self._typed(self.entry, editor.insert(Line("", 0) if self.fresh else self.line, text))
+            self.fresh = False
 
     def close(self) -> str:
         """Leave an open field with its text kept aside where it cannot be read, as at the end of the program."""
