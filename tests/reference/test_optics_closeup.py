@@ -93,7 +93,7 @@ def test_half_the_distance_wants_a_quarter_of_the_power() -> None:
 
 
 def test_ambient_light_under_flash() -> None:
-    # f/16 at 1/125 and ISO 100 is EV 15 (ISO 2720): in EV 12 the other light is three stops under, a ninth of the whole.
+    # f/16 at 1/125 and ISO 100 is EV 15 (ISO 2720): in EV 12 the other light is three stops under, a ninth of it all.
     stops = flash.ambient_stops(12.0, 16.0, 1 / 128, 100)
     assert stops == pytest.approx(-3.0)
     assert flash.ambient_share(stops) == pytest.approx(1 / 9)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 import math
 
 import pytest
@@ -82,7 +83,7 @@ def test_neighbours_overlap_as_much_as_asked(
         if row.frames > 1:
             span = azimuth_span_deg(*frame, row.altitude_deg)
             assert row.turn_deg <= span * (1 - overlap) * (1 + 1e-9)
-    for lower, upper in zip(rows, rows[1:], strict=False):
+    for lower, upper in itertools.pairwise(rows):
         assert upper.altitude_deg - lower.altitude_deg <= frame[1] * (1 - overlap) * (1 + 1e-9)
 
 
@@ -91,7 +92,7 @@ def test_span_of_azimuth_of_a_raised_frame(altitude: float) -> None:
     # The widest turn at which both side edges still hold a direction, found by walking outwards at every altitude.
     frame = (39.6, 27.0)
     spans = []
-    for up in (v / 50 - 0.999 for v in range(100)):
+    for up in (1.998 * v / 99 - 0.999 for v in range(100)):
         edge = altitude + up * frame[1] / 2  # along the frame's own upright middle
         azimuth = 0.0
         while inside_sideways(azimuth, edge, altitude, frame):
