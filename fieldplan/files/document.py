@@ -229,8 +229,8 @@ def _document(loaded: Loaded[Written]) -> Document[Written]:
 
 
 def _same(a: Plan | Profile, b: Plan | Profile) -> bool:
-    """True when both would be written alike."""
-    return a is b or to_toml(a) == to_toml(b)
+    """True when both would be written alike; equal values may be written differently, as 1 m and 100 cm are."""
+    return a is b or (a == b and to_toml(a) == to_toml(b))
 
 
 def _kept_beside(path: Path, text: str) -> str:
