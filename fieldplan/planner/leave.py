@@ -12,13 +12,15 @@ from fieldplan.planner.cautions import in_season, rules_for
 
 ANIMALS = frozenset({"bird", "mammal", "sea mammal"})
 NOT_ASKED, NONE_HELD = "not asked", "none held"
-LAW, GUIDANCE, WITHIN, NO_METRES = "against the law", "against guidance", "within the rules held", "no metres given"
+LAW, GUIDANCE = "nearer than the law allows", "nearer than guidance allows"
+WITHIN, NO_METRES = "no rule held asks for more", "no metres given"
 
 
 class Leave(NamedTuple):
-    """What is said of going to a distance. word: one of the words above; distance_m: what the rule that bites asks.
+    """What is said of going to a distance. word: one of the words above; distance_m: the most that a broken rule asks.
 
-    rules: every rule held for this animal, place and date, with its source.
+    A rule may hold in one park of a country only: ``text`` names the place of each. rules: every rule held for this
+    animal, country and date, with its source.
     """
 
     word: str
@@ -50,11 +52,11 @@ def leave_to_go(
     rules = tuple(held)
     broken = [r for r in held if r.distance is not None and distance_m < r.distance]
     if broken:
-        law = [r for r in broken if r.kind == "law"]
-        rule = max(law or broken, key=lambda r: float(r.distance or 0.0))
-        word = LAW if law else GUIDANCE
+        broken.sort(key=lambda r: (r.kind != "law", -float(r.distance or 0.0)))
+        word = LAW if broken[0].kind == "law" else GUIDANCE
         farthest = max(float(r.distance or 0.0) for r in broken)
-        return Leave(word, f"{word}: {rule_text(rule, units)}. Check locally", farthest, rules)
+        told = "; ".join(rule_text(rule, units) for rule in broken)
+        return Leave(word, f"{word}: {told}. Check locally", farthest, rules)
     metres = [r for r in held if r.distance is not None]
     if not metres:
         return Leave(NO_METRES, f"{held[0].place}: {held[0].wording} Check locally", None, rules)
