@@ -8,7 +8,7 @@ from typing import NamedTuple
 
 from fieldplan.model.gear import Body, CloseUpLens, Converter, Item, Lens, Profile, Tube
 from fieldplan.optics import formats
-from fieldplan.optics.framing import INFINITY, LensLaw, Optic, distance_for, focus_at, largest_magnification, optic
+from fieldplan.optics.framing import INFINITY, LensLaw, Optic, distance_for, largest_magnification, optic
 from fieldplan.planner.rigs import recorded_frame
 
 _SETTINGS = 8  # steps of a zoom
@@ -125,10 +125,15 @@ def _settings(law: LensLaw) -> list[float]:
 
 
 def _smallest(o: Optic) -> float:
-    if o.farthest_m == INFINITY:
-        return 0.0
-    focus = focus_at(o, o.farthest_m)
-    return 0.0 if focus is None else focus.magnification
+    """The smallest magnification: at one end of the lens's own focusing, 0 where that reaches infinity.
+
+    f' = f/(1 + f q) behind an image distance f(1 + own) + tube draws (1 + own + tube/f)(1 + f q) - 1.
+    """
+    ends = []
+    for own in (0.0, o.own_limit):
+        f = o.focal_m / o.behind - o.slope_m * own
+        ends.append(o.behind * ((1.0 + own + o.tube_m / f) * (1.0 + f * o.power_d) - 1.0))
+    return max(0.0, min(ends))
 
 
 def _largest(law: LensLaw, o: Optic) -> float:

@@ -158,7 +158,8 @@ def wanted_magnifications(setup: Setup, wanted: Wanted) -> tuple[tuple[float, st
 def close_ups(
     shot: TripShot, combinations: Sequence[Setup], magnification: float | None = None, f_number: float | None = None
 ) -> tuple[CloseUp, ...]:
-    """Each combination that draws as large as wanted, best first: room enough, most room, least light lost, weight.
+    """Each combination that draws as large as wanted, best first: room enough, the wanted depth in one frame,
+    least put on, most room, least weight.
 
     magnification: instead of what the shot's share asks for. f_number: marked; left out: the third that gives the
     wanted depth, else the widest.
@@ -176,9 +177,10 @@ def close_ups(
     return tuple(sorted(found, key=_order))
 
 
-def _order(c: CloseUp) -> tuple[bool, float, float, float, str]:
+def _order(c: CloseUp) -> tuple[bool, bool, int, float, float, str]:
     weight = c.setup.weight_kg
-    return (not c.room.enough, -round(c.room.working_m, 3), round(c.light_lost_stops, 2),
+    return (not c.room.enough, c.best_stop is not None and not c.best_stop.holds, len(c.setup.parts),
+            -round(c.room.working_m, 3),
             math.inf if weight is None else weight, c.label)  # fmt: skip
 
 

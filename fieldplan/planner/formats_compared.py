@@ -179,7 +179,7 @@ def compare_formats(
     iso = None if answer.iso is None else match.iso
     there = side(b, answer.magnification / ratio, match.focal_m, match.f_number, iso)
     area_stops = formats.noise_stops(b.area_m2, a.area_m2)
-    blind = {a.label for a in shot.found.rigs if a.verdict == "cannot"}
+    blind = {a.label for a in shot.found.rigs if any(s.kind == "cannot focus" for s in a.shortfalls)}
     doing, nearest = _lenses_for(kit, bodies[second], match.focal_m, match.f_number, blind)
     same = SamePicture(here, there, area_stops + 2.0 * math.log2(ratio), area_stops, doing, nearest)
     fitted = _same_lens(shot, answer, lenses[answer.lens], bodies[second])
