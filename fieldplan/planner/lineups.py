@@ -8,9 +8,10 @@ from typing import NamedTuple
 from zoneinfo import ZoneInfo
 
 from fieldplan.optics.exposure import ev100_of_lux
+from fieldplan.sky.aims import CENTRED, RESTING, Placing, left_of, right_of
 from fieldplan.sky.bodyrange import reach
 from fieldplan.sky.days import local_day
-from fieldplan.sky.illuminance import horizontal_lux, moon_disc_ev100
+from fieldplan.sky.illuminance import SKY_STOPS, horizontal_lux, moon_disc_ev100, uncertainty_stops
 from fieldplan.sky.lineup import Hit, lineup
 from fieldplan.sky.positions import Place, Station, moon_phase
 from fieldplan.sky.sighterrors import metres_at, sight_error
@@ -36,11 +37,14 @@ class LineUp(NamedTuple):
     ev_land: float
     ev_disc: tuple[float, float] | None
     error_deg: float
+    ev_land_range: tuple[float, float]
 
     @property
     def gap_stops(self) -> tuple[float, float] | None:
         """Stops by which the disc outshines the land, least and most; None for the sun."""
-        return None if self.ev_disc is None else (self.ev_disc[0] - self.ev_land, self.ev_disc[1] - self.ev_land)
+        if self.ev_disc is None:
+            return None
+        return self.ev_disc[0] - self.ev_land_range[1], self.ev_disc[1] - self.ev_land_range[0]
 
 
 class LineUps(NamedTuple):
@@ -50,6 +54,26 @@ class LineUps(NamedTuple):
     found: tuple[LineUp, ...]
     reason: str
     stopped: bool
+
+
+PLACINGS = ("centred", "resting", "left", "right")
+
+
+def placing_of(name: str, half_width_deg: float = 0.0) -> Placing:
+    """Where the disc is wanted: "centred" behind the top, "resting" on it, or touching its "left" or "right" side.
+
+    half_width_deg: half of the landmark's width in degrees of bearing. Raises ValueError for another word.
+    """
+    match name:
+        case "centred":
+            return CENTRED
+        case "resting":
+            return RESTING
+        case "left":
+            return left_of(half_width_deg)
+        case "right":
+            return right_of(half_width_deg)
+    raise ValueError(f'"{name}" is no place against a landmark; known: {", ".join(PLACINGS)}')
 
 
 def search_span(start: dt.date, end: dt.date, zone: ZoneInfo) -> tuple[float, float]:
@@ -69,11 +93,13 @@ def find_lineups(
     end_s: float,
     within_deg: float,
     on_progress: Callable[[float], bool] | None = None,
+    placing: Placing = CENTRED,
+    sky: str = "clear",
 ) -> LineUps:
     """Every pass within ``within_deg`` of the landmark's top; viewpoint, top: with the eye's, the top's level.
 
-    on_progress: called with 0 to 1; returning False stops the search. Raises ValueError, in plain words, for geometry
-    that makes no sense.
+    placing: where against the top the disc is wanted. sky: its cover, for the light of the land. on_progress: called
+    with 0 to 1; returning False stops the search. Raises ValueError, in plain words, for geometry that makes no sense.
     """
     if body not in ("moon", "sun"):
         raise ValueError(f'"{body}" is not a body of the sky; known: moon, sun')
@@ -87,8 +113,8 @@ def find_lineups(
         stopped = stopped or not on
         return on
 
-    hits = lineup(which, viewpoint, line.target, start_s, end_s, within_deg, on_progress=progress)  # type: ignore[arg-type]
-    found = tuple(_described(hits, which, viewpoint, line))
+    hits = lineup(which, viewpoint, line.target, start_s, end_s, within_deg, placing, progress)  # type: ignore[arg-type]
+    found = tuple(_described(hits, which, viewpoint, line, sky))
     reason = ""
     if not found and not stopped:
         reason = reach(which, viewpoint, line.target, start_s, end_s, within_deg).reason  # type: ignore[arg-type]
@@ -96,22 +122,46 @@ def find_lineups(
     return LineUps(line, found, reason, stopped)
 
 
-def _described(hits: Iterator[Hit], body: str, viewpoint: Place, line: Sightline) -> Iterator[LineUp]:
+class SkyLight(NamedTuple):
+    """The light at one instant: share of the moon that is lit, the sun's true altitude [deg], EV of land and disc."""
+
+    lit_fraction: float | None
+    sun_altitude_deg: float
+    ev_land: float
+    ev_land_range: tuple[float, float]
+    ev_disc: tuple[float, float] | None
+
+
+def sky_light(station: Station, body: str, ut_s: float, apparent_altitude_deg: float, sky: str = "clear") -> SkyLight:
+    """The light of land and disc; apparent_altitude_deg: of the disc. ev_disc and lit_fraction: None for the sun."""
+    sun, moon = station.direction("sun", ut_s), station.direction("moon", ut_s)
+    phase = moon_phase(ut_s)
+    light = (sun.altitude_deg, moon.altitude_deg, phase.elongation_deg, phase.horizontal_parallax_deg)
+    ev_land = ev100_of_lux(horizontal_lux(*light, SKY_STOPS[sky]))
+    spread = uncertainty_stops(sun.altitude_deg, sky)
+    disc = moon_disc_ev100(phase.elongation_deg, apparent_altitude_deg) if body == "moon" else None
+    return SkyLight(
+        phase.lit_fraction if body == "moon" else None,
+        sun.altitude_deg,
+        ev_land,
+        (ev_land - spread.below_stops, ev_land + spread.above_stops),
+        disc,
+    )
+
+
+def _described(hits: Iterator[Hit], body: str, viewpoint: Place, line: Sightline, sky: str) -> Iterator[LineUp]:
     station = Station(viewpoint)
     error = sight_error(line).combined_deg
     for hit in hits:
-        sun = station.direction("sun", hit.ut_s)
-        moon = station.direction("moon", hit.ut_s)
-        phase = moon_phase(hit.ut_s)
-        lux = horizontal_lux(sun.altitude_deg, moon.altitude_deg, phase.elongation_deg, phase.horizontal_parallax_deg)
-        disc = moon_disc_ev100(phase.elongation_deg, hit.apparent_altitude_deg) if body == "moon" else None
+        light = sky_light(station, body, hit.ut_s, hit.apparent_altitude_deg, sky)
         yield LineUp(
             hit,
             metres_at(hit.miss_deg, line.line_m),
             metres_at(hit.drift_deg_per_min, line.line_m),
-            phase.lit_fraction if body == "moon" else None,
-            sun.altitude_deg,
-            ev100_of_lux(lux),
-            disc,
+            light.lit_fraction,
+            light.sun_altitude_deg,
+            light.ev_land,
+            light.ev_disc,
             error,
+            light.ev_land_range,
         )

@@ -8,7 +8,7 @@ from zoneinfo import ZoneInfo
 
 from fieldplan.model.catalogue import Catalogue
 from fieldplan.model.gear import Profile
-from fieldplan.model.plan import Plan, RigChoice, Shot
+from fieldplan.model.plan import Plan, RigChoice, Shot, SkySubject
 from fieldplan.planner.answers import Answer, Gain, Ladder, Light, PlanAnswers, ShotAnswers, Wanted, WorkSpan
 from fieldplan.planner.assess import assess_rig
 from fieldplan.planner.cautions import Surroundings, plan_cautions, shot_cautions
@@ -20,6 +20,14 @@ from fieldplan.planner.reach import distance_table, needed_distance, needed_foca
 from fieldplan.planner.rigs import Kit, Rig, prepare
 from fieldplan.planner.scene import Curve, conditions, light_curve, scene_light
 from fieldplan.planner.skybook import SkyBook, SkyDay
+from fieldplan.planner.skysubjects import (
+    SkyMoment,
+    disc_light,
+    landmark_distance_m,
+    moment_notes,
+    rig_notes,
+    sky_moment,
+)
 from fieldplan.planner.subjects import Unknown, resolve
 from fieldplan.planner.times import View, angle_between_deg, gains, half_angle_deg, is_sun, work_spans
 
@@ -115,15 +123,17 @@ def assess_shot(plan: Plan, shot: Shot, kit: Kit, setting: Setting, times: bool 
     times: also how long each rig works through the day and what giving one thing up buys (slower).
     """
     when = moment(plan, shot, setting.time_zone)
-    light = _light(plan, shot, when, setting)
+    scene = _light(plan, shot, when, setting)
+    disc = sky_moment(shot.subject, plan.site, setting.book, when)
+    light = disc_light(shot.subject, disc, scene)
 
     def without(problem: str, wanted: Wanted | None = None, notes: tuple[str, ...] = ()) -> ShotAnswers:
-        cautions = shot_cautions(wanted, shot.name, shot.subject, _surroundings(shot, when, light, None, setting),
+        cautions = shot_cautions(wanted, shot.name, shot.subject, _surroundings(shot, when, scene, None, setting),
                                  setting.catalogue, plan.units)  # fmt: skip
         return ShotAnswers(shot, when, wanted, light, (), (), (), (), None, problem, notes, cautions, "")
 
     try:
-        wanted = resolve(shot, setting.catalogue, kit.supports, kit.shake, plan.site)
+        wanted = resolve(shot, setting.catalogue, kit.supports, kit.shake, plan.site, disc)
     except Unknown as unknown:
         return without(str(unknown))
     missing, problem = _missing(wanted)
@@ -133,13 +143,13 @@ def assess_shot(plan: Plan, shot: Shot, kit: Kit, setting: Setting, times: bool 
     if problem is not None:
         return without(problem, wanted, wanted.notes)
     answers = ranked([assess_rig(rig, wanted, hold, light, plan.units) for rig in rigs for hold in wanted.holds])
-    around = _surroundings(shot, when, light, answers[0], setting)
+    around = _surroundings(shot, when, scene, answers[0], setting)
     cautions = shot_cautions(wanted, shot.name, shot.subject, around, setting.catalogue, plan.units)
     found = ShotAnswers(
         shot, when, wanted, light, answers, needed_focal(kit, wanted),
         needed_distance(kit, wanted, answers) if missing == "distance" or wanted.distance is not None else (),
         needed_size(wanted, answers) if missing == "size" else (),
-        missing, None, _notes(plan, shot, wanted, light, answers), cautions, why_first(answers),
+        missing, None, _notes(plan, shot, wanted, light, disc, answers), cautions, why_first(answers),
     )  # fmt: skip
     if times:
         spans = tuple(span for answer in answers for span in working(plan, shot, answer, setting))
@@ -147,9 +157,12 @@ def assess_shot(plan: Plan, shot: Shot, kit: Kit, setting: Setting, times: bool 
     return found
 
 
-def _notes(plan: Plan, shot: Shot, wanted: Wanted, light: Light | None, answers: tuple[Answer, ...]) -> tuple[str, ...]:
-    notes = list(wanted.notes)
-    if light is None:
+def _notes(
+    plan: Plan, shot: Shot, wanted: Wanted, light: Light | None, disc: SkyMoment | None, answers: tuple[Answer, ...]
+) -> tuple[str, ...]:
+    notes = [*moment_notes(shot.subject, disc, plan.site, plan.units), *wanted.notes]
+    notes += rig_notes(shot.subject, landmark_distance_m(shot.subject, plan.site), answers[0])
+    if light is None and disc is None and not is_sun(shot.subject):
         lacks = [what for what, there in (
             ("the site's position", plan.site is not None and plan.site.position is not None),
             ("a date", shot.date is not None or plan.date is not None),
@@ -163,9 +176,10 @@ def _notes(plan: Plan, shot: Shot, wanted: Wanted, light: Light | None, answers:
 
 
 def _day(plan: Plan, shot: Shot, setting: Setting) -> tuple[SkyDay, Curve] | None:
-    """The day of a shot and its light through that day; None where the sky is not known or the light is given."""
+    """The day of a shot and its light through that day; None where the sky is not known, the light is given, or the
+    subject is moon or sun, which have their own."""
     date = shot.date or plan.date
-    if setting.book is None or date is None or shot.light is not None:
+    if setting.book is None or date is None or shot.light is not None or isinstance(shot.subject, SkySubject):
         return None
     day = setting.book.day(date)
     return day, light_curve(plan, conditions(plan, shot), day, setting.book)

@@ -12,6 +12,7 @@ from fieldplan.notation.quantity import Span
 from fieldplan.notation.words import nearest_word
 from fieldplan.optics.blurlimits import sway_speed_m_s
 from fieldplan.planner.answers import Wanted
+from fieldplan.planner.skysubjects import SkyMoment, landmark_distance_m
 from fieldplan.sky.geodesic import course
 from fieldplan.sky.station import Place
 
@@ -108,16 +109,18 @@ def _own(shot: Shot, subject: OwnSubject) -> _Facts:
     return facts
 
 
-def _sky(subject: SkySubject) -> _Facts:
+def _sky(subject: SkySubject, moment: SkyMoment | None) -> _Facts:
     body = subject.sky
     facts = _Facts(body)
     size = MOON_DIAMETER_M if body == "moon" else SUN_DIAMETER_M
-    distance = MEAN_DISTANCE_M[body]
+    distance = MEAN_DISTANCE_M[body] if moment is None else moment.distance_m
+    rate = SKY_RATE_ARCSEC_S[body] if moment is None else moment.arcsec_per_s
     facts.height = facts.width = (size, size)
     facts.distance = (distance, distance)
-    facts.speed = math.radians(SKY_RATE_ARCSEC_S[body] / 3600.0) * distance
+    facts.speed = math.radians(rate / 3600.0) * distance
     facts.group = "sky"
-    facts.notes.append(f"{body} at its mean distance; it drifts {SKY_RATE_ARCSEC_S[body]:g} seconds of arc a second")
+    if moment is None:
+        facts.notes.append(f"{body} at its mean distance; it drifts {rate:g} seconds of arc a second")
     return facts
 
 
@@ -137,14 +140,14 @@ def _landmark(subject: LandmarkSubject, site: Site | None) -> _Facts:
     return facts
 
 
-def _facts(shot: Shot, catalogue: Catalogue, site: Site | None) -> _Facts:
+def _facts(shot: Shot, catalogue: Catalogue, site: Site | None, moment: SkyMoment | None) -> _Facts:
     match shot.subject:
         case str(name):
             return _listed(shot, name, catalogue)
         case OwnSubject() as own:
             return _own(shot, own)
         case SkySubject() as sky:
-            return _sky(sky)
+            return _sky(sky, moment)
         case LandmarkSubject() as mark:
             return _landmark(mark, site)
     return _Facts("")
@@ -169,7 +172,7 @@ def _fill(shot: Shot, facts: _Facts, catalogue: Catalogue) -> tuple[Ends | None,
     if shot.fill is not None:
         return _ends(shot.fill), False
     sized = facts.height is not None or facts.width is not None
-    if shot.focal is not None or not sized:
+    if shot.focal is not None or not sized or isinstance(shot.subject, SkySubject):
         return None, False
     preset = catalogue.fill(facts.fill) or catalogue.fill(DEFAULT_FILL)
     if preset is None:
@@ -178,11 +181,29 @@ def _fill(shot: Shot, facts: _Facts, catalogue: Catalogue) -> tuple[Ends | None,
     return _ends(preset.fill), True
 
 
+def _sharp(shot: Shot, site: Site | None) -> tuple[float | None, float | None]:
+    """From where to where it is to be sharp: as written; else from the landmark before a disc to infinity."""
+    if shot.sharp_from is not None or shot.depth_of_field is not None:
+        ends = shot.sharp_from, shot.sharp_to
+        return (None if ends[0] is None else float(ends[0])), (None if ends[1] is None else float(ends[1]))
+    behind = landmark_distance_m(shot.subject, site)
+    return behind, None if behind is None else math.inf
+
+
 def resolve(
-    shot: Shot, catalogue: Catalogue, supports: dict[str, Support], shake: float, site: Site | None = None
+    shot: Shot,
+    catalogue: Catalogue,
+    supports: dict[str, Support],
+    shake: float,
+    site: Site | None = None,
+    moment: SkyMoment | None = None,
 ) -> Wanted:
-    """Look everything up. Raises Unknown where the shot names what is not there."""
-    facts = _facts(shot, catalogue, site)
+    """Look everything up. Raises Unknown where the shot names what is not there.
+
+    moment: of the moon or sun as the subject, at the time of the shot; without it, its mean distance counts.
+    """
+    facts = _facts(shot, catalogue, site, moment)
+    sharp_from, sharp_to = _sharp(shot, site)
     if shot.sway is not None:
         facts.speed = max(facts.speed, sway_speed_m_s(shot.sway.width_m, shot.sway.per_second))
     distance = _ends(shot.distance) or facts.distance
@@ -205,8 +226,8 @@ def resolve(
         fill_assumed=assumed,
         focal_m=None if shot.focal is None else float(shot.focal),
         depth_m=None if shot.depth_of_field is None else shot.depth_of_field.high,
-        sharp_from_m=None if shot.sharp_from is None else float(shot.sharp_from),
-        sharp_to_m=None if shot.sharp_to is None else float(shot.sharp_to),
+        sharp_from_m=sharp_from,
+        sharp_to_m=sharp_to,
         background_m=math.inf if shot.background is None else float(shot.background),
         circle_rule=shot.circle.rule,
         circle_m=shot.circle.diameter_m,

@@ -1,0 +1,107 @@
+"""Which line-ups are wanted, and in which order: by moonlight, light of day, clock, weekday and the ground line."""
+
+from __future__ import annotations
+
+import datetime as dt
+from collections.abc import Iterable, Sequence
+from typing import NamedTuple
+from zoneinfo import ZoneInfo
+
+from fieldplan.model.catalogue import LightBand
+from fieldplan.notation.words import nearest_word
+from fieldplan.planner.lineups import LineUp
+from fieldplan.sky.skyline import Skyline, skyline_altitude_deg
+
+WEEKDAYS = ("Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun")
+OWN_TONES = 2.0  # stops that a disc and a piece of land each take around their middle tone, half above; common practice
+
+
+class Sieve(NamedTuple):
+    """What a line-up must be to be kept; None or empty: anything.
+
+    lit: share of the moon's disc, 0 to 1; sun_altitude_deg: from, to (true); hours: from, to on the local clock, the
+    second may be the smaller one (22:00 to 02:00); weekdays: 0 Monday to 6 Sunday; clear: the whole disc stands over
+    the skyline.
+    """
+
+    lit: tuple[float, float] | None = None
+    sun_altitude_deg: tuple[float, float] | None = None
+    hours: tuple[dt.time, dt.time] | None = None
+    weekdays: frozenset[int] = frozenset()
+    clear: bool = False
+
+
+def band_range(bands: Sequence[LightBand], name: str) -> tuple[float, float]:
+    """The sun's altitudes of a band of light by name [deg]. Raises ValueError for a band that is not in the list."""
+    for band in bands:
+        if band.name.lower() == name.strip().lower():
+            return band.low_deg, band.high_deg
+    known = [band.name for band in bands]
+    near = nearest_word(name, known)
+    raise ValueError(f'"{name}" is no band of light; ' + (f'did you mean "{near}"?' if near else ", ".join(known)))
+
+
+def weekdays_of(text: str) -> frozenset[int]:
+    """ "Sat, Sun" as numbers from Monday, 0. Raises ValueError for a word that is no weekday."""
+    found = set()
+    for word in text.replace(",", " ").split():
+        day = next((i for i, name in enumerate(WEEKDAYS) if word[:3].capitalize() == name), None)
+        if day is None:
+            raise ValueError(f'"{word}" is no weekday; write for example Sat, Sun')
+        found.add(day)
+    return frozenset(found)
+
+
+def sifted(found: Iterable[LineUp], sieve: Sieve, zone: ZoneInfo, skyline: Skyline = ()) -> tuple[LineUp, ...]:
+    """The line-ups that pass, in the order they came."""
+    return tuple(up for up in found if _passes(up, sieve, zone, skyline))
+
+
+def _passes(up: LineUp, sieve: Sieve, zone: ZoneInfo, skyline: Skyline) -> bool:
+    if sieve.lit is not None and up.lit_fraction is not None and not _within(up.lit_fraction, sieve.lit):
+        return False
+    if sieve.sun_altitude_deg is not None and not _within(up.sun_altitude_deg, sieve.sun_altitude_deg):
+        return False
+    local = dt.datetime.fromtimestamp(up.hit.ut_s, tz=zone)
+    if sieve.weekdays and local.weekday() not in sieve.weekdays:
+        return False
+    if sieve.hours is not None and not _in_hours(local.time(), *sieve.hours):
+        return False
+    return not sieve.clear or stands_clear(up, skyline)
+
+
+def stands_clear(up: LineUp, skyline: Skyline) -> bool:
+    """Whether the whole disc stands over the ground line; without one, over a level horizon."""
+    lowest_deg = up.hit.apparent_altitude_deg - up.hit.disc_deg / 2.0
+    return lowest_deg >= skyline_altitude_deg(skyline, up.hit.azimuth_deg)
+
+
+def _within(value: float, ends: tuple[float, float]) -> bool:
+    return ends[0] <= value <= ends[1]
+
+
+def _in_hours(clock: dt.time, first: dt.time, last: dt.time) -> bool:
+    return first <= clock <= last if first <= last else clock >= first or clock <= last
+
+
+def ordered(found: Iterable[LineUp], by: str = "date") -> tuple[LineUp, ...]:
+    """Sorted by "date", or by "closeness" to the place wanted. Raises ValueError for another word."""
+    if by not in ("date", "closeness"):
+        raise ValueError(f'"{by}" is no order; known: date, closeness')
+    return tuple(sorted(found, key=lambda up: up.hit.ut_s if by == "date" else up.hit.miss_deg))
+
+
+def one_exposure(gap_stops: tuple[float, float] | None, latitude_stops: float | None) -> str:
+    """Whether one frame holds disc and land: "yes", "no", "perhaps"; "" where gap or latitude is not known.
+
+    Each of the two wants its own tones around its middle, OWN_TONES in all; the rest of the body's latitude may lie
+    between them, whichever is the brighter.
+    """
+    if gap_stops is None or latitude_stops is None:
+        return ""
+    room = latitude_stops - OWN_TONES
+    low, high = gap_stops
+    least = 0.0 if low <= 0.0 <= high else min(abs(low), abs(high))
+    if max(abs(low), abs(high)) <= room:
+        return "yes"
+    return "no" if least > room else "perhaps"

@@ -1,0 +1,235 @@
+"""The Moon & sun page, drawn and driven without a terminal, and once through the whole screen."""
+
+from __future__ import annotations
+
+import datetime as dt
+import math
+import re
+import shutil
+import time
+from pathlib import Path
+from zoneinfo import ZoneInfo
+
+import ephem
+import pytest
+from geographiclib.geodesic import Geodesic
+
+from fieldplan.notation.position import read_position
+from fieldplan.pictures.cells import Row, text_cells
+from fieldplan.tui.app import FieldplanApp
+from fieldplan.tui.desk import Desk
+from fieldplan.tui.launch import open_desk
+from fieldplan.tui.pages.sky import SkyPage
+
+from .conftest import lines
+
+ROOT = Path(__file__).resolve().parents[2]
+BERLIN = ZoneInfo("Europe/Berlin")
+CHAPEL, HIDE = (53.4296, 12.7711), (53.43, 12.75)
+HIT = r"> \w{3} (\d{4}-\d\d-\d\d \d\d:\d\d) +([\d.]+) +(\d+|\d\.\d)?%? +([+-][\d.]+)"
+
+
+@pytest.fixture
+def desk(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Desk:
+    for name in ("STATE", "PROFILES", "PLANS"):
+        monkeypatch.setenv(f"FIELDPLAN_{name}", str(tmp_path / "mine" / name.lower()))
+    shutil.copy(ROOT / "demo" / "lake-and-chapel.toml", tmp_path / "lake.toml")
+    return open_desk(str(tmp_path / "lake.toml"))
+
+
+@pytest.fixture
+def page(desk: Desk) -> SkyPage:
+    return SkyPage(desk)
+
+
+def words(rows: tuple[Row, ...]) -> str:
+    return "\n".join("".join(text for text, _ in row) for row in rows)
+
+
+def shown(page: SkyPage) -> str:
+    return words(page.draw(80, 20))
+
+
+def found(pattern: str, text: str) -> re.Match[str]:
+    match = re.search(pattern, text)
+    assert match is not None, f"{pattern} is not in\n{text}"
+    return match
+
+
+def reference(body: str, when: dt.datetime) -> tuple[float, float, float]:
+    """Azimuth, apparent altitude, diameter [deg] by PyEphem (from XEphem), lifted by Saemundsson's refraction."""
+    there = ephem.Observer()
+    there.lat, there.lon, there.elevation, there.pressure = str(HIDE[0]), str(HIDE[1]), 63.6, 0
+    there.date = ephem.Date(when.astimezone(dt.UTC).replace(tzinfo=None))
+    disc = ephem.Moon(there) if body == "moon" else ephem.Sun(there)
+    altitude = math.degrees(disc.alt)
+    lift = 1.02 / 60 / math.tan(math.radians(altitude + 10.3 / (altitude + 5.11)))  # Meeus 16.4
+    return math.degrees(disc.az), altitude + lift, 2.0 * math.degrees(disc.radius)
+
+
+@pytest.mark.parametrize("size", [(80, 20), (60, 13), (40, 8), (120, 26), (140, 36), (200, 60)])
+@pytest.mark.parametrize("body", ["moon", "sun"])
+def test_every_size_is_filled_and_nothing_is_wider(page: SkyPage, size: tuple[int, int], body: str) -> None:
+    if body == "sun":
+        page.do_body()
+    rows = page.draw(*size)
+    assert len(rows) == size[1]
+    assert all(sum(text_cells(text) for text, _ in row) <= size[0] for row in rows)
+
+
+@pytest.mark.parametrize("body", ["moon", "sun"])
+def test_a_hit_is_where_a_reference_sees_the_disc(page: SkyPage, body: str) -> None:
+    if body == "sun":
+        page.do_body()
+    for _ in range(5):
+        text = shown(page)
+        day = found(HIT, text)[1][:10]
+        clock = found(r"best (\d\d:\d\d:\d\d)", text)[1]
+        when = dt.datetime.fromisoformat(f"{day} {clock}").replace(tzinfo=BERLIN)
+        azimuth, altitude, wide = reference(body, when)
+        told = found(rf"{body} ([\d.]+) deg, ([\d.-]+) high, ([\d.]+) wide", text)
+        assert float(told[1]) == pytest.approx(azimuth, abs=0.08)
+        assert float(told[2]) == pytest.approx(altitude, abs=0.04)
+        assert float(told[3]) == pytest.approx(wide, abs=0.006)
+        page.do_next_hit()
+
+
+def test_the_line_of_sight_stands_above_with_its_magnetic_bearing(page: SkyPage) -> None:
+    # geographiclib for bearing and distance; magnetic = true less an eastern variation of 4.5 degrees.
+    line = Geodesic.WGS84.Inverse(*HIDE, *CHAPEL)
+    true = line["azi1"] % 360
+    assert f"bearing {true:03.0f} (magnetic {true - 4.5:03.0f}), {line['s12']:.0f} m off" in shown(page)
+
+
+def test_the_arrows_step_the_time_and_the_disc_moves(page: SkyPage) -> None:
+    first = found(r"\n(\d\d:\d\d) moon ([\d.]+) deg", shown(page))
+    for _ in range(4):
+        page.do_later()
+    later = found(r"\n(\d\d:\d\d) moon ([\d.]+) deg", shown(page))
+    minutes = [int(m[1][:2]) * 60 + int(m[1][3:]) for m in (first, later)]
+    # The sky turns by 15 degrees an hour; at 53 degrees north a low moon goes about 0.8 of that along the horizon.
+    assert minutes[1] - minutes[0] == 4 and 0.6 < float(later[2]) - float(first[2]) < 1.0
+    page.do_earlier()
+    page.do_best()
+    assert found(r"\n(\d\d:\d\d) moon", shown(page))[1] == first[1]
+
+
+def test_the_spot_lies_on_the_line_from_the_landmark_away_from_the_disc(page: SkyPage) -> None:
+    text = shown(page)
+    spot = read_position(found(r"spot +(-?[\d.]+, -?[\d.]+): walk", text)[1])
+    told = found(r": walk (\d+) m towards (\d{3}); (\d+) m off", text)
+    azimuth = float(found(r"moon ([\d.]+) deg", text)[1])
+    # Karney's geodesic: how far and whither from the hide, and from the spot to the chapel.
+    walk = Geodesic.WGS84.Inverse(*HIDE, spot.latitude_deg, spot.longitude_deg)
+    facing = Geodesic.WGS84.Inverse(spot.latitude_deg, spot.longitude_deg, *CHAPEL)
+    assert float(told[1]) == pytest.approx(walk["s12"], abs=1.5)
+    assert float(told[2]) == pytest.approx(walk["azi1"] % 360, abs=1.0)
+    assert float(told[3]) == pytest.approx(facing["s12"], abs=1.5)
+    assert facing["azi1"] % 360 == pytest.approx(azimuth, abs=0.15)
+
+
+def test_the_sun_is_never_shown_without_its_caution_first(page: SkyPage) -> None:
+    page.do_body()
+    for _ in range(3):
+        assert shown(page).startswith("Sun: never through an optical finder")
+        page.do_next_hit()
+    for _ in range(9):
+        page.do_light()
+        assert shown(page).startswith("Sun: never through an optical finder")
+
+
+def test_choices_narrow_the_list_and_say_so(page: SkyPage) -> None:
+    def counts() -> tuple[int, int]:
+        match = found(r"(\d+) of (\d+) hits", shown(page))
+        return int(match[1]), int(match[2])
+
+    left, all_hits = counts()
+    assert left == all_hits > 5
+    page.do_lit()
+    assert 0 < counts()[0] < all_hits and "50 % lit or more" in shown(page)
+    page.do_more()
+    assert counts()[1] > 1.5 * all_hits and "24 months" in shown(page)
+    page.do_wider()
+    assert counts()[1] > 3 * all_hits and "within 3 deg" in shown(page)
+    page.do_order()
+    misses = []
+    for _ in range(6):
+        misses.append(float(found(HIT, shown(page))[2]))
+        page.do_next_hit()
+    assert misses == sorted(misses)
+
+
+def test_placing_and_viewpoint_change_the_search(page: SkyPage) -> None:
+    first = shown(page)
+    page.do_placing()
+    assert "resting on top with chapel" in shown(page) and found(HIT, shown(page))[0] != found(HIT, first)[0]
+    page.do_viewpoint()
+    text = shown(page)
+    assert "from east dam" in text and "footpath, open to all" in words(page.draw(80, 24))
+
+
+@pytest.mark.parametrize(
+    ("path", "said"),
+    [(("site", "landmark", 0), "[[site.landmark]]"), (("date",), "give the plan a date")],
+)
+def test_what_the_plan_lacks_is_said(desk: Desk, page: SkyPage, path: tuple[str | int, ...], said: str) -> None:
+    if path == ("site", "landmark", 0):
+        assert desk.edit(desk.plan, lambda plan: plan.remove(("shot", 0))) == ""
+    assert desk.edit(desk.plan, lambda plan: plan.remove(path)) == ""
+    assert said in " ".join(shown(page).split())
+    for command in page.commands:
+        getattr(page, f"do_{command.id}")()
+    assert said in " ".join(shown(page).split())
+
+
+def test_a_landmark_without_height_says_what_to_write(desk: Desk, page: SkyPage) -> None:
+    assert desk.edit(desk.plan, lambda plan: plan.set(("site", "landmark", 0, "height"), "")) == ""
+    assert 'has no height; write for example height = "31 m"' in " ".join(shown(page).split())
+
+
+def test_a_bearing_that_is_never_reached_gives_the_reason(desk: Desk, page: SkyPage) -> None:
+    # Due north at 53 degrees: the declination needed, some 37 degrees, is beyond the moon's 28.7 (Meeus, ch. 55).
+    assert desk.edit(desk.plan, lambda plan: plan.set(("site", "landmark", 0, "position"), "53.4426, 12.75")) == ""
+    assert "The moon never stands there" in " ".join(shown(page).split())
+
+
+def test_a_hit_becomes_a_shot_and_a_spot_becomes_a_viewpoint(desk: Desk, page: SkyPage) -> None:
+    text = shown(page)
+    page.do_shot()
+    page.do_spot()
+    shot, view = desk.plan.value.shots[-1], desk.plan.value.site
+    assert shot.date is not None and shot.time is not None and view is not None
+    assert f"{shot.date} {shot.time:%H:%M}" == found(HIT, text)[1]
+    assert getattr(shot.subject, "behind", None) == "chapel"
+    kept = view.viewpoints[-1].position
+    told = read_position(found(r"spot +(-?[\d.]+, -?[\d.]+): walk", text)[1])
+    assert (kept.latitude_deg, kept.longitude_deg) == (told.latitude_deg, told.longitude_deg)
+    page.do_shot()
+    assert desk.plan.value.shots[-1].name.endswith(" 2"), "names stay different"
+    assert found(HIT, shown(page))[1] == found(HIT, text)[1], "the hit in hand stays"
+    desk.undo()
+    desk.undo()
+    desk.undo()
+    assert desk.plan.value.shots[-1].name == "shore stones to the far bank"
+
+
+def test_a_redraw_is_quick(page: SkyPage) -> None:
+    shown(page)
+    begun = time.perf_counter()
+    for _ in range(10):
+        page.do_later()
+        shown(page)
+    assert (time.perf_counter() - begun) / 10 < 0.1
+
+
+async def test_it_is_page_four_of_the_screen(app: FieldplanApp) -> None:
+    async with app.run_test(size=(80, 24)) as pilot:
+        await pilot.press("4")
+        screen = lines(app)
+        assert "[4 Moon & sun]" in screen[0] and "chapel" in screen[1]
+        first = found(HIT, "\n".join(screen))[1]
+        await pilot.press("j")
+        assert found(HIT, "\n".join(lines(app)))[1] != first
+        await pilot.press("b")
+        assert lines(app)[1].startswith("Sun: never through an optical finder")
+        assert all(text_cells(line) <= 80 for line in lines(app))
