@@ -6,7 +6,6 @@ import datetime as dt
 import functools
 import itertools
 import json
-import warnings
 from collections.abc import Callable
 from pathlib import Path
 from typing import Any
@@ -15,6 +14,8 @@ import numpy as np
 import pytest
 
 from fieldplan.cli import main
+
+from .de421 import load_de421
 
 KEYS = (
     "format date time_zone latitude_deg longitude_deg elevation_m sky moon_lit_fraction moon_phase sentences events "
@@ -54,13 +55,9 @@ def data(capsys: pytest.CaptureFixture[str], *words: str) -> dict[str, Any]:
 @functools.cache
 def _reference() -> Callable[[str, str, Any], tuple[Any, Any]]:
     """Altitude that rise and set go by, and azimuth [deg], by DE421: (body, "lat, lon", UT seconds)."""
-    with warnings.catch_warnings():
-        warnings.simplefilter("ignore")  # the packaged table of earth rotation is old; instants are UT1
-        import skyfield_data
-        from skyfield.api import Loader, wgs84
+    from skyfield.api import wgs84
 
-        load = Loader(skyfield_data.get_skyfield_data_path(), verbose=False)
-        scale, bodies = load.timescale(builtin=True), load("de421.bsp")
+    scale, bodies = load_de421()
 
     def stand(body: str, where: str, ut_s: Any) -> tuple[Any, Any]:
         place = bodies["earth"] + wgs84.latlon(*(float(part) for part in where.split(",")))

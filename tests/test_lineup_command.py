@@ -4,15 +4,14 @@ from __future__ import annotations
 
 import datetime as dt
 import json
-import warnings
-from collections.abc import Iterator
 from typing import Any
 
 import pytest
-from skyfield.api import Loader, wgs84
-from skyfield_data import get_skyfield_data_path
+from skyfield.api import wgs84
 
 from fieldplan.cli import main
+
+from .de421 import load_de421
 
 FROM, TO = ("53.4318, 12.7541", "65.6 m"), ("53.4296, 12.7711", "101 m")
 HIT_KEYS = {
@@ -32,24 +31,12 @@ def answers(capsys: pytest.CaptureFixture[str], *words: str) -> dict[str, Any]:
     return data
 
 
-@pytest.fixture(scope="module")
-def de421() -> Iterator[tuple[Any, Any]]:
-    with warnings.catch_warnings():
-        warnings.simplefilter("ignore")  # the bundled table of earth rotation has passed its date; UT1 needs none
-        load = Loader(get_skyfield_data_path(), verbose=False)
-        planets, ts = load("de421.bsp"), load.timescale(builtin=True)
-    yield planets, ts
-    planets.close()
-
-
 @pytest.mark.parametrize("body", ["moon", "sun"])
-def test_every_hit_stands_where_skyfield_sees_the_body(
-    body: str, de421: tuple[Any, Any], capsys: pytest.CaptureFixture[str]
-) -> None:
+def test_every_hit_stands_where_skyfield_sees_the_body(body: str, capsys: pytest.CaptureFixture[str]) -> None:
     # Reference: skyfield with JPL DE421; the apparent altitude adds Saemundsson's refraction, 1010 hPa, 10 C.
     data = answers(capsys, "--body", body, "--start", "2027-03-01", "--end", "2027-04-30", "--within", "1.5")
     assert data["format"] == "fieldplan-lineup/1" and data["hits"]
-    planets, ts = de421
+    ts, planets = load_de421()
     spot = planets["earth"] + wgs84.latlon(53.4318, 12.7541, elevation_m=65.6)
     for hit in data["hits"]:
         assert set(hit) >= HIT_KEYS

@@ -5,6 +5,7 @@ from __future__ import annotations
 from fieldplan.card import wording as w
 from fieldplan.notation.display import bearing_text, focal_text, length_text, span_text
 from fieldplan.planner.answers import Answer, ShotAnswers
+from fieldplan.planner.plans import works_by_day
 from fieldplan.planner.scene import describe
 
 OTHERS_SHOWN = 3
@@ -95,7 +96,7 @@ def _times(s: ShotAnswers, best: Answer | None) -> list[Line]:
     zone = None if s.when is None else s.when.tzinfo
     spans = [span for span in s.times if (span.rig, span.hold) == (best.label, best.hold)]
     lines = [("works", w.work_text(span, zone)) for span in spans]
-    if not spans and s.light is not None and s.light.source != "given":
+    if not spans and s.light is not None and s.light.source != "given" and works_by_day(s.shot):
         lines.append(("works", "at no time of this day"))
     lines.append(("to gain", "; ".join(f"{g.what}: +{g.minutes:.0f} min" for g in s.gains)))
     return lines

@@ -24,6 +24,7 @@ __all__ = ["ChangedOnDisk", "FileProblem", "Loaded", "digest_of", "load_plan", "
            "read_toml"]  # fmt: skip
 
 LARGEST_FILE = 4 * 1024 * 1024  # bytes; a plan of a thousand shots is a tenth of it
+_TOO_LARGE = "is larger than 4 MB, which no plan or profile is; is it the right file?"
 Written = TypeVar("Written", Plan, Profile)
 _AT = re.compile(r"\s*\(at (?:line (\d+), column (\d+)|end of document)\)")
 _STRINGS = re.compile(r'"""(?:\\.|[^\\])*?"""|\'\'\'.*?\'\'\'|"(?:\\.|[^"\\\n])*"|\'[^\'\n]*\'|#', re.DOTALL)
@@ -53,20 +54,23 @@ def load_profile(path: Path | str) -> Loaded[Profile]:
     return _load(Path(path), Profile, versions.PROFILE_KEY)
 
 
-def read_bytes(path: Path) -> bytes:
-    """What a file of a sensible size holds. Raises FileProblem."""
+def read_bytes(path: Path, suffix: str = ".toml", most: int = LARGEST_FILE, too_large: str = _TOO_LARGE) -> bytes:
+    """What a file of a sensible size holds. Raises FileProblem.
+
+    suffix: the ending of the files that belong here; most: bytes; too_large: what to say of a larger one.
+    """
     try:
         mode = path.stat().st_mode
         if not stat.S_ISREG(mode) and not stat.S_ISDIR(mode):
-            raise plain_problem(path, "is not an ordinary file; name a .toml file")
+            raise plain_problem(path, f"is not an ordinary file; name a {suffix} file")
         with path.open("rb") as file:
-            data = file.read(LARGEST_FILE + 1)
+            data = file.read(most + 1)
     except OSError as error:
         raise system_problem(path, error) from None
     except ValueError:
         raise plain_problem(path, "has a name that cannot be; write another") from None
-    if len(data) > LARGEST_FILE:
-        raise plain_problem(path, "is larger than 4 MB, which no plan or profile is; is it the right file?")
+    if len(data) > most:
+        raise plain_problem(path, too_large)
     return data
 
 

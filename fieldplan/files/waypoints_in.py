@@ -8,11 +8,13 @@ import unicodedata
 from pathlib import Path
 from typing import Any, NamedTuple
 
-from fieldplan.files.problems import FileProblem, plain_problem, system_problem, visible
+from fieldplan.files.problems import FileProblem, plain_problem, visible
+from fieldplan.files.reading import read_bytes
 from fieldplan.model.problems import Problem
 from fieldplan.notation.latlon import Position, placed
 
 LARGEST_FILE = 32 * 1024 * 1024  # bytes; a long track takes some
+_TOO_LARGE = "is larger than 32 MB; save the waypoints alone, without the tracks"
 LONGEST_NAME = 120  # characters, as for every name that a person writes
 RESOLUTION_M = 5.0  # what a receiver of the open service can be trusted to, common practice
 _LOW_M, _HIGH_M = -500.0, 9000.0  # ground lies between the Dead Sea and the highest mountain
@@ -33,7 +35,7 @@ def load_waypoints(path: Path | str) -> tuple[Waypoint, ...]:
     Names come without anything that a terminal would obey; a second one of a name is numbered.
     """
     path = Path(path).expanduser()
-    points = _parsed(_bytes(path), path)
+    points = _parsed(read_bytes(path, ".gpx", LARGEST_FILE, _TOO_LARGE), path)
     if not points:
         raise plain_problem(
             path, "holds no waypoints; tracks and routes are not places: mark a waypoint and save again"
@@ -88,21 +90,6 @@ def _height(found: float | None) -> float | None:
     if not (math.isfinite(found) and _LOW_M <= found <= _HIGH_M):
         raise ValueError(f"an elevation of {found:g} m is none; it lies between {_LOW_M:g} and {_HIGH_M:g} m")
     return float(found)
-
-
-def _bytes(path: Path) -> bytes:
-    try:
-        if path.exists() and not path.is_file() and not path.is_dir():
-            raise plain_problem(path, "is not an ordinary file; name a .gpx file")
-        with path.open("rb") as file:
-            data = file.read(LARGEST_FILE + 1)
-    except OSError as error:
-        raise system_problem(path, error) from None
-    except ValueError:
-        raise plain_problem(path, "has a name that cannot be; write another") from None
-    if len(data) > LARGEST_FILE:
-        raise plain_problem(path, "is larger than 32 MB; save the waypoints alone, without the tracks")
-    return data
 
 
 def _parsed(data: bytes, path: Path) -> list[Any]:

@@ -175,11 +175,16 @@ def _notes(
     return tuple(notes)
 
 
+def works_by_day(shot: Shot) -> bool:
+    """Whether the hours in which a shot works follow from the day's light; the moon and the sun have their own."""
+    return not isinstance(shot.subject, SkySubject)
+
+
 def _day(plan: Plan, shot: Shot, setting: Setting) -> tuple[SkyDay, Curve] | None:
     """The day of a shot and its light through that day; None where the sky is not known, the light is given, or the
     subject is moon or sun, which have their own."""
     date = shot.date or plan.date
-    if setting.book is None or date is None or shot.light is not None or isinstance(shot.subject, SkySubject):
+    if setting.book is None or date is None or shot.light is not None or not works_by_day(shot):
         return None
     day = setting.book.day(date)
     return day, light_curve(plan, conditions(plan, shot), day, setting.book)

@@ -5,7 +5,6 @@ from __future__ import annotations
 import datetime as dt
 import functools
 import math
-import warnings
 from collections.abc import Callable
 
 import pytest
@@ -14,6 +13,7 @@ from fieldplan.planner.answers import ShotAnswers, WorkSpan
 from fieldplan.planner.plans import moment
 from fieldplan.planner.skybook import EPOCH
 
+from ..de421 import load_de421
 from .shots import Table, gear, only, plan_answers, shot_answers, thing
 
 DAY = dt.date(2027, 3, 20)
@@ -25,14 +25,9 @@ AS_TYPED = gear({"f_number": 5.6}, {"longest_shutter": "1/500", "iso_ceiling": 6
 @functools.cache
 def _sun() -> Callable[[float, float, float], float]:
     """True altitude of the sun's centre by DE421 [deg], of (seconds since 1970 taken as UT1, latitude, longitude)."""
-    with warnings.catch_warnings():
-        warnings.simplefilter("ignore")  # the packaged earth-rotation table is old; instants are UT1 and do not use it
-        import skyfield_data
-        from skyfield.api import Loader, wgs84
+    from skyfield.api import wgs84
 
-        load = Loader(skyfield_data.get_skyfield_data_path(), verbose=False)
-        scale = load.timescale(builtin=True)
-        stars = load("de421.bsp")
+    scale, stars = load_de421()
 
     def altitude(ut_s: float, latitude: float, longitude: float) -> float:
         place = stars["earth"] + wgs84.latlon(latitude, longitude)

@@ -1,7 +1,6 @@
 """Line-ups against a brute-force scan with skyfield and JPL's DE421 (general reference library), instants in UT1."""
 
 import random
-import warnings
 from collections.abc import Iterator
 from typing import Any
 
@@ -17,6 +16,8 @@ from fieldplan.sky.standing import Ground
 from fieldplan.sky.station import Place
 from fieldplan.sky.viewpoints import line_at, spots_at
 
+from ..de421 import load_de421
+
 DAY_S = 86400.0
 UNIX_EPOCH_JD = 2440587.5
 YEAR_1975_S, YEAR_2050_S = 157_766_400.0, 2_524_608_000.0
@@ -31,14 +32,7 @@ class Scan:
     """Apparent directions and distances by brute force."""
 
     def __init__(self) -> None:
-        import skyfield_data
-        from skyfield.api import Loader
-
-        with warnings.catch_warnings():
-            warnings.simplefilter("ignore")  # the bundled table of earth rotation has passed its date; UT1 needs none
-            load = Loader(skyfield_data.get_skyfield_data_path(), verbose=False)
-            self.ts = load.timescale(builtin=True)
-            self.bodies = load("de421.bsp")
+        self.ts, self.bodies = load_de421()
 
     def seen(self, body: Body, place: Place, ut_s: Any) -> tuple[Any, Any]:
         """Azimuth and apparent altitude: Saemundsson (Meeus, Astronomical Algorithms, 16.4), held below -1 deg."""
@@ -82,7 +76,6 @@ def unit(azimuth_deg: Any, altitude_deg: Any) -> Any:
 def scan() -> Iterator[Scan]:
     made = Scan()
     yield made
-    made.bodies.close()
 
 
 def geometry(scan: Scan, rng: random.Random, body: Body) -> tuple[Place, Target, float]:

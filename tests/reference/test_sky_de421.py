@@ -4,7 +4,6 @@ import bisect
 import itertools
 import math
 import random
-import warnings
 from collections.abc import Iterator
 from typing import Any
 
@@ -13,6 +12,8 @@ import pytest
 
 from fieldplan.sky.events import day_events
 from fieldplan.sky.positions import Body, Place, direction
+
+from ..de421 import load_de421
 
 DAY_S = 86400.0
 UNIX_EPOCH_JD = 2440587.5
@@ -30,14 +31,7 @@ class Reference:
     """Altitudes and directions from DE421, and the stock event searches of the reference library."""
 
     def __init__(self) -> None:
-        import skyfield_data
-        from skyfield.api import Loader
-
-        with warnings.catch_warnings():
-            warnings.simplefilter("ignore")  # the bundled table of earth rotation has passed its date; UT1 needs none
-            load = Loader(skyfield_data.get_skyfield_data_path(), verbose=False)
-            self.ts = load.timescale(builtin=True)
-            self.bodies = load("de421.bsp")
+        self.ts, self.bodies = load_de421()
 
     def time(self, ut_s: Any) -> Any:
         return self.ts.ut1_jd(np.asarray(ut_s) / DAY_S + UNIX_EPOCH_JD)
@@ -62,7 +56,6 @@ class Reference:
 def reference() -> Iterator[Reference]:
     made = Reference()
     yield made
-    made.bodies.close()
 
 
 def ut_seconds(time: Any) -> list[float]:

@@ -47,6 +47,15 @@ def desk(plan_file: Path) -> Desk:
 
 
 @pytest.fixture
+def untouched(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Desk:
+    """The demo plan at its first shot, for a person who has no folders and no gear profile of their own yet."""
+    for name in ("STATE", "PROFILES", "PLANS"):
+        monkeypatch.setenv(f"FIELDPLAN_{name}", str(tmp_path / "mine" / name.lower()))
+    shutil.copy(starters_folder("demo") / "lake-and-chapel.toml", tmp_path / "lake.toml")
+    return open_desk(str(tmp_path / "lake.toml"))
+
+
+@pytest.fixture
 def app(desk: Desk) -> Iterator[FieldplanApp]:
     yield FieldplanApp(desk, now=lambda: NOON)
 

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import shutil
 import tomllib
 from pathlib import Path
 
@@ -12,18 +11,14 @@ from fieldplan.model.gear import LISTS
 from fieldplan.pictures.cells import Row, text_cells
 from fieldplan.tui.commands import EVERYWHERE, clashes
 from fieldplan.tui.desk import Desk
-from fieldplan.tui.launch import open_desk
 from fieldplan.tui.pages.gear import GearPage
 
 ROOT = Path(__file__).resolve().parents[2]
 
 
 @pytest.fixture
-def desk(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Desk:
-    for name in ("STATE", "PROFILES", "PLANS"):
-        monkeypatch.setenv(f"FIELDPLAN_{name}", str(tmp_path / "mine" / name.lower()))
-    shutil.copy(ROOT / "demo" / "lake-and-chapel.toml", tmp_path / "lake.toml")
-    return open_desk(str(tmp_path / "lake.toml"))
+def desk(untouched: Desk) -> Desk:
+    return untouched
 
 
 def words(rows: tuple[Row, ...]) -> str:

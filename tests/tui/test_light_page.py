@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import datetime as dt
 import re
-import shutil
 import time
 from pathlib import Path
 
@@ -15,7 +14,6 @@ from astral.sun import sun
 from fieldplan.pictures.cells import Row, text_cells
 from fieldplan.tui.commands import EVERYWHERE, clashes
 from fieldplan.tui.desk import Desk
-from fieldplan.tui.launch import open_desk
 from fieldplan.tui.pages.light import LightPage
 
 ROOT = Path(__file__).resolve().parents[2]
@@ -23,11 +21,8 @@ CLOCK = r"\d\d:\d\d"
 
 
 @pytest.fixture
-def desk(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Desk:
-    for name in ("STATE", "PROFILES", "PLANS"):
-        monkeypatch.setenv(f"FIELDPLAN_{name}", str(tmp_path / "mine" / name.lower()))
-    shutil.copy(ROOT / "demo" / "lake-and-chapel.toml", tmp_path / "lake.toml")
-    return open_desk(str(tmp_path / "lake.toml"))
+def desk(untouched: Desk) -> Desk:
+    return untouched
 
 
 def words(rows: tuple[Row, ...]) -> str:
@@ -224,3 +219,12 @@ def test_keys_of_the_page_are_taken_by_nothing_else(desk: Desk) -> None:
     assert clashes((*page.live_commands(), *EVERYWHERE)) == ["n"]  # "now" means the cursor here
     page.do_place()
     assert clashes((*page.live_commands(), *EVERYWHERE)) == []
+
+
+def test_a_shot_of_the_moon_is_never_said_to_work_at_no_time(desk: Desk) -> None:
+    # The hours of a disc follow from where it stands, not from the light of the day.
+    desk.edit(desk.plan, lambda doc: doc.set(("shot", 0, "subject"), '{ sky = "moon" }'))
+    page = LightPage(desk)
+    shown = words(page.draw(80, 20))
+    assert "at no time" not in shown
+    assert "hours are those of the disc" in shown

@@ -5,7 +5,6 @@ from __future__ import annotations
 import datetime as dt
 import math
 import re
-import shutil
 import time
 from pathlib import Path
 from zoneinfo import ZoneInfo
@@ -18,7 +17,6 @@ from fieldplan.notation.position import read_position
 from fieldplan.pictures.cells import Row, text_cells
 from fieldplan.tui.app import FieldplanApp
 from fieldplan.tui.desk import Desk
-from fieldplan.tui.launch import open_desk
 from fieldplan.tui.pages.sky import SkyPage
 
 from .conftest import lines
@@ -30,11 +28,8 @@ HIT = r"> \w{3} (\d{4}-\d\d-\d\d \d\d:\d\d) +([\d.]+) +(\d+|\d\.\d)?%? +([+-][\d
 
 
 @pytest.fixture
-def desk(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Desk:
-    for name in ("STATE", "PROFILES", "PLANS"):
-        monkeypatch.setenv(f"FIELDPLAN_{name}", str(tmp_path / "mine" / name.lower()))
-    shutil.copy(ROOT / "demo" / "lake-and-chapel.toml", tmp_path / "lake.toml")
-    return open_desk(str(tmp_path / "lake.toml"))
+def desk(untouched: Desk) -> Desk:
+    return untouched
 
 
 @pytest.fixture

@@ -12,7 +12,7 @@ from fieldplan.notation.display import ev_text
 from fieldplan.pictures.cells import Row
 from fieldplan.planner.answers import Gain, PlanAnswers, ShotAnswers, WorkSpan
 from fieldplan.planner.order import DayLine, order_of_day
-from fieldplan.planner.plans import Setting, assess_shot, gained, moment, working
+from fieldplan.planner.plans import Setting, assess_shot, gained, moment, working, works_by_day
 from fieldplan.planner.rigs import Kit
 from fieldplan.planner.skybook import SkyDay
 from fieldplan.tui.rows import crop, crop_row, safe, wrapped
@@ -70,6 +70,8 @@ def work_rows(work: Work, width: int, most: int) -> list[Row]:
     if work.spans:
         told = "; ".join(work_text(span, work.key.day.zone) for span in work.spans)
         rows += wrapped(f"works {told}", width, "sharp", 2, most)
+    elif not works_by_day(shot):
+        rows.append(((crop("its hours are those of the disc, not of the day's light: see page 4", width), "dim"),))
     else:
         need = "" if best.needs_ev100 is None else f": it needs {ev_text(best.needs_ev100)}"
         rows.append(((crop(f"works at no time of this day{need}", width), "warn"),))
