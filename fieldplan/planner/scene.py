@@ -24,6 +24,9 @@ WHOLE_FOR_S = 1800.0  # a reading counts whole for so long
 HALVED_EVERY_S = 3600.0  # and is halved in so long after that
 READING_STOPS = 1.0 / 3.0  # a meter's own uncertainty, common practice
 NEGLIGIBLE = 0.05  # weight below which a reading is not mentioned
+# How well the moment is known at which the sun clears a ground line: refraction near the horizon scatters by 0.16 deg
+# (standard deviation; Schaefer and Liller, PASP 102, 1990, from memory), and a line is seldom measured better than 0.2.
+GROUND_SLACK_DEG = 0.25
 
 
 class Conditions(NamedTuple):
@@ -73,6 +76,15 @@ def estimate(state: SkyState, given: Conditions) -> Estimate:
     ev = ev100_of_lux(lux) + stops
     spread = uncertainty_stops(state.sun_altitude_deg, given.sky)
     return Estimate(ev, ev - spread.below_stops, ev + spread.above_stops, lux * 2.0**stops, lit)
+
+
+def bounded(state: SkyState, given: Conditions) -> Estimate:
+    """The estimate; while the sun is within the slack of the ground line, with bounds that hold whether it is out."""
+    here = estimate(state, given)
+    if abs(state.over_ground_deg) >= GROUND_SLACK_DEG:
+        return here
+    other = estimate(state._replace(sun_clear=not state.sun_clear), given)
+    return here._replace(low=min(here.low, other.low), high=max(here.high, other.high))
 
 
 class Metered(NamedTuple):
@@ -142,7 +154,7 @@ def scene_light(plan: Plan, shot: Shot, book: SkyBook, when: dt.datetime) -> Lig
     day = book.day(local.date())
     state = day.state(seconds(when))
     given = conditions(plan, shot)
-    raw = estimate(state, given)
+    raw = bounded(state, given)
     final, reading, share = corrected(raw, state, metered(plan, given, book, local.date()))
     phase = day.phase
     reason = _reason(state, given, raw.lit)
@@ -190,7 +202,7 @@ def light_curve(plan: Plan, given: Conditions, day: SkyDay, book: SkyBook, step_
     readings = metered(plan, given, book, day.date)
     count = math.floor((day.end_s - day.start_s) / step_s)
     states = [day.state(day.start_s + i * step_s) for i in range(count + 1)]
-    values = [corrected(estimate(state, given), state, readings)[0] for state in states]
+    values = [corrected(bounded(state, given), state, readings)[0] for state in states]
     curve = Curve(tuple(s.ut_s for s in states), tuple(v.ev100 for v in values), tuple(v.low for v in values),
                   tuple(v.high for v in values), tuple(states))  # fmt: skip
     day.curves[key] = curve

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import datetime as dt
+import math
 from typing import NamedTuple
 from zoneinfo import ZoneInfo
 
@@ -16,7 +17,10 @@ _AROUND_S = 1200.0
 
 
 class SkyState(NamedTuple):
-    """Sun and moon at one instant. Altitudes of the centres, airless [deg]; ``sun_clear``: over the ground line."""
+    """Sun and moon at one instant. Altitudes of the centres, airless [deg]; ``sun_clear``: over the ground line.
+
+    over_ground_deg: how far the sun's upper edge, as seen, stands over the ground line; without a skyline, infinite.
+    """
 
     ut_s: float
     sun_altitude_deg: float
@@ -26,6 +30,7 @@ class SkyState(NamedTuple):
     elongation_deg: float
     parallax_deg: float
     sun_clear: bool
+    over_ground_deg: float = math.inf
 
 
 class SkyDay:
@@ -48,11 +53,12 @@ class SkyDay:
         sun_azimuth, sun_altitude = self.sun.azimuth_altitude_deg(ut_s)
         moon_azimuth, moon_altitude = self.moon.azimuth_altitude_deg(ut_s)
         elongation, parallax = self._phase.elongation_parallax_deg(ut_s)
-        clear = True
+        over = math.inf
         if self.skyline and sun_altitude > -2.0:
             top = apparent_altitude_deg(self.sun.upper_limb_deg(ut_s))
-            clear = top >= skyline_altitude_deg(self.skyline, sun_azimuth)
-        return SkyState(ut_s, sun_altitude, sun_azimuth, moon_altitude, moon_azimuth, elongation, parallax, clear)
+            over = top - skyline_altitude_deg(self.skyline, sun_azimuth)
+        return SkyState(ut_s, sun_altitude, sun_azimuth, moon_altitude, moon_azimuth, elongation, parallax, over >= 0.0,
+                        over)  # fmt: skip
 
     @property
     def events(self) -> list[Event]:

@@ -10,10 +10,12 @@ from fieldplan.notation.display import ev_text
 from fieldplan.planner.answers import Answer, Gain, Light, Wanted, WorkSpan
 from fieldplan.planner.assess import assess_rig
 from fieldplan.planner.rigs import Rig
-from fieldplan.planner.scene import Curve
+from fieldplan.planner.scene import GROUND_SLACK_DEG, Curve
 from fieldplan.planner.skybook import SkyState
 from fieldplan.sky.refraction import apparent_altitude_deg
 
+AIM_SLACK_DEG = 1.0  # an aim read from a map or a hand compass, common practice
+_DISC_DEG = 0.27  # half the sun's disc
 _STOP = 1.0
 
 
@@ -33,12 +35,18 @@ def angle_between_deg(azimuth_a: float, altitude_a: float, azimuth_b: float, alt
     return math.degrees(math.acos(max(-1.0, min(1.0, cosine))))
 
 
-def sun_in_frame(state: SkyState, view: View) -> bool:
-    """Whether the sun, up and clear of the ground, stands within the frame's half diagonal of the aim."""
-    if view.aim_deg is None or state.sun_altitude_deg < -0.8 or not state.sun_clear:
+def sun_in_frame(state: SkyState, view: View, slack: float = 0.0) -> bool:
+    """Whether the sun, up and clear of the ground, stands within the frame's half diagonal of the aim.
+
+    slack: 1 for "it may be", -1 for "it surely is", given how well the aim and the ground line are known.
+    """
+    if view.aim_deg is None or state.sun_altitude_deg < -2.0:
         return False
     seen = apparent_altitude_deg(state.sun_altitude_deg)
-    return angle_between_deg(state.sun_azimuth_deg, seen, view.aim_deg, view.aim_altitude_deg) < view.half_angle_deg
+    if min(seen + _DISC_DEG, state.over_ground_deg) < -slack * GROUND_SLACK_DEG:
+        return False
+    off = angle_between_deg(state.sun_azimuth_deg, seen, view.aim_deg, view.aim_altitude_deg)
+    return off < view.half_angle_deg + slack * AIM_SLACK_DEG
 
 
 def half_angle_deg(answer: Answer) -> float:
@@ -101,18 +109,20 @@ def work_spans(answer: Answer, curve: Curve, view: View) -> list[WorkSpan]:
     limit = answer.needs_ev100
     if limit is None or not curve.times_s:
         return []
-    shut = [sun_in_frame(s, view) for s in curve.states] if view.aim_deg is not None else [False] * len(curve.states)
+    shut, may_be, surely_is = ([sun_in_frame(s, view, slack) for s in curve.states] for slack in (0.0, 1.0, -1.0))
     nominal = _runs(curve.ev100, curve.times_s, limit, shut)
-    safe = _runs(curve.low, curve.times_s, limit, shut)
-    hopeful = _runs(curve.high, curve.times_s, limit, shut)
+    safe = _runs(curve.low, curve.times_s, limit, may_be)
+    hopeful = _runs(curve.high, curve.times_s, limit, surely_is)
     spans = []
-    for start, end, first, last in nominal:
+    for place, (start, end, first, last) in enumerate(nominal):
         wide = next((h for h in hopeful if h[0] <= start and h[1] >= end), (start, end, 0, 0))
+        before = nominal[place - 1][1] if place else -math.inf
+        after = nominal[place + 1][0] if place + 1 < len(nominal) else math.inf
         inner = [s for s in safe if s[0] < end and s[1] > start]
         late, early = (inner[0][0], inner[-1][1]) if inner else (end, start)
         spans.append(WorkSpan(
-            answer.label, answer.hold, start, wide[0], late, _reason(curve, shut, limit, first, -1),
-            end, early, wide[1], _reason(curve, shut, limit, last, 1), bool(inner),
+            answer.label, answer.hold, start, max(wide[0], before), late, _reason(curve, shut, limit, first, -1),
+            end, early, min(wide[1], after), _reason(curve, shut, limit, last, 1), bool(inner),
         ))  # fmt: skip
     return spans
 

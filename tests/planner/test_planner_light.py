@@ -149,6 +149,30 @@ def test_the_sun_in_the_frame_ends_a_stretch() -> None:
     assert any(c.kind == "sun" for c in found.cautions)
 
 
+def test_the_sun_leaves_and_enters_the_frame_within_ranges_that_follow_from_the_aim() -> None:
+    found = answers({**noon_shot(), "aim": 180, "aim_altitude": 44, "focal": "600 mm"})
+    first, second = spans(found)
+    assert first.end_early_s < first.end_s < first.end_late_s <= second.start_early_s + 1.0
+    # at noon of the equinox the sun crosses a degree of sky in (1 / cos declination) x 4 minutes; an aim good to 1 deg
+    assert (first.end_late_s - first.end_early_s) / 60.0 == pytest.approx(8.0, abs=2.0)
+    assert (second.start_late_s - second.start_early_s) / 60.0 == pytest.approx(8.0, abs=2.0)
+
+
+def test_a_ridge_is_passed_within_a_range_of_the_suns_own_pace() -> None:
+    ridge = {"skyline": [{"bearing": 0, "altitude": 12}, {"bearing": 359, "altitude": 12}]}
+    needy = gear({"f_number": 5.6}, {"longest_shutter": "1/2000", "fastest_shutter": "1/4000", "iso_ceiling": 800})
+    shot = {**STEADY, "time": "12:00", "lit": "front-lit"}
+    (span,) = shot_answers(shot, needy, "UTC", site={**FIELD, **ridge}, date=DAY).times
+    start = day_start()
+    # the sun's own climb by DE421 through half a degree round its upper edge on a 12 deg line (refraction 0.08 deg)
+    for low_s, high_s, early, late in (
+        (start + 5 * 3600, start + 9 * 3600, span.start_early_s, span.start_late_s),
+        (start + 15 * 3600, start + 19 * 3600, span.end_early_s, span.end_late_s),
+    ):
+        ends = sorted(crossing(12.0 - 0.267 - 0.075 + slack, low_s, high_s) for slack in (-0.25, 0.25))
+        assert (early, late) == pytest.approx(tuple(ends), abs=61.0)
+
+
 READ = {"time": "12:00", "ev": 12.0, "of": "grey card"}
 
 

@@ -210,6 +210,9 @@ def test_shots_that_collide_are_told(desk: Desk) -> None:
 def test_a_plan_without_shots_has_its_day_all_the_same(desk: Desk) -> None:
     for _ in range(len(desk.plan.value.shots)):
         desk.edit(desk.plan, lambda plan: plan.remove(("shot", 0)))
+    assert "05:00 leave" in words(LightPage(desk).draw(80, 21))
+    for key in ("leave", "arrive"):
+        desk.edit(desk.plan, lambda plan, key=key: plan.set((key,), ""))
     text = words(LightPage(desk).draw(80, 21))
     assert "level ground" in text and "no shot has a time on this day" in text
 
