@@ -9,11 +9,14 @@ D = f (2 + m + 1/m)); between infinity and D0 the focal length is taken to run l
 from __future__ import annotations
 
 import math
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from typing import NamedTuple
+
+from fieldplan.optics.searching import least, passed
 
 INFINITY = math.inf
 _ROUNDING = 1e-12  # 0.104 m over 0.026 m is a hair under 4: that is life size, not too near
+_SLIVER = 1e-7  # of the own magnification, to see which way a function runs at its ends
 _STEPS = 32  # of the own magnification, to find the branch before a root or a turning point is refined
 
 
@@ -34,7 +37,8 @@ class Optic(NamedTuple):
     [m]; power_d: close-up lens [dioptres]; nearest_m, farthest_m: distances from the sensor plane that it
     focuses [m]; turn: own magnification at which the distance is least; assumed_life_size: the maker gives no
     magnification and 1:1 was taken; behind: factor of a converter that sits behind a tube or under a close-up lens
-    and so multiplies what they draw (slope_m and own_limit are then the bare lens's).
+    and so multiplies what they draw (slope_m and own_limit are then the bare lens's); distances: those at even
+    steps of the own magnification [m], empty for a bare lens.
     """
 
     focal_m: float
@@ -47,6 +51,7 @@ class Optic(NamedTuple):
     turn: float
     assumed_life_size: bool
     behind: float = 1.0
+    distances: tuple[float, ...] = ()
 
 
 class Focus(NamedTuple):
@@ -169,25 +174,28 @@ def optic(law: LensLaw, setting_m: float, factor: float = 1.0, tube_m: float = 0
         return Optic(focal, slope, limit, 0.0, 0.0, nearest, INFINITY, limit, assumed)
     slope, limit, assumed = _line(law, setting_m, 1.0)
     o = Optic(focal, slope, limit, tube_m, power_d, 0.0, INFINITY, limit, assumed, factor)
-    turn = _lowest(lambda own: _distance(o, own), limit)
-    farthest = _distance(o, 0.0)
+    distances = _sampled(lambda own: _distance(o, own), limit)
+    turn = _lowest(lambda own: _distance(o, own), limit, distances)
+    farthest = distances[0]
     if farthest < INFINITY:
-        farthest = _distance(o, _lowest(lambda own: -_distance(o, own), limit))
-    return o._replace(nearest_m=_distance(o, turn), farthest_m=farthest, turn=turn)
+        far = _lowest(lambda own: -_distance(o, own), limit, [-distance for distance in distances])
+        farthest = _distance(o, far)
+    return o._replace(nearest_m=_distance(o, turn), farthest_m=farthest, turn=turn, distances=tuple(distances))
 
 
-def _lowest(value: Callable[[float], float], limit: float) -> float:
-    """Where in [0, limit] ``value`` is least: a coarse scan, then golden section around the best step."""
-    best = min(range(_STEPS + 1), key=lambda i: value(limit * i / _STEPS))
+def _sampled(value: Callable[[float], float], limit: float) -> list[float]:
+    """``value`` at even steps over [0, limit]."""
+    return [value(limit * i / _STEPS) for i in range(_STEPS + 1)]
+
+
+def _lowest(value: Callable[[float], float], limit: float, samples: Sequence[float]) -> float:
+    """Where in [0, limit] ``value`` is least: the best step, refined by ``least`` in the steps around it."""
+    best = min(range(_STEPS + 1), key=samples.__getitem__)
+    for end, inside in ((0, _SLIVER), (_STEPS, 1.0 - _SLIVER)):
+        if best == end and value(limit * inside) >= samples[end]:
+            return limit * end / _STEPS
     low, high = limit * max(0, best - 1) / _STEPS, limit * min(_STEPS, best + 1) / _STEPS
-    ends, ratio = (low, high), (math.sqrt(5.0) - 1.0) / 2.0
-    for _ in range(30):
-        a, b = high - ratio * (high - low), low + ratio * (high - low)
-        if value(a) <= value(b):
-            high = b
-        else:
-            low = a
-    return min((*ends, (low + high) / 2.0), key=value)
+    return min((least(value, low, high), low, high), key=value)
 
 
 def focus_at(o: Optic, distance_m: float) -> Focus | None:
@@ -199,7 +207,8 @@ def focus_at(o: Optic, distance_m: float) -> Focus | None:
     plain = not o.tube_m and not o.power_d
     own = _cubic_root(o.focal_m, o.slope_m, distance_m, o.own_limit) if plain else None
     if own is None:
-        root = _first_root(lambda at: _distance(o, at), distance_m, o.own_limit, o.turn)
+        distances = o.distances or _sampled(lambda at: _distance(o, at), o.own_limit)
+        root = _first_root(lambda at: _distance(o, at), distances, distance_m, o.own_limit, o.turn)
         own = root if root is not None else _closest(o, distance_m)
     f, m, v, share = _at(o, own)
     return Focus(f, m, v, f * (1.0 + 1.0 / m), share)
@@ -222,25 +231,20 @@ def _cubic_root(f: float, s: float, distance_m: float, limit: float) -> float | 
     return min(m, limit) if 0.0 < m <= limit * (1.0 + 1e-6) else None
 
 
-def _first_root(value: Callable[[float], float], wanted: float, limit: float, turn: float) -> float | None:
+def _first_root(
+    value: Callable[[float], float], samples: Sequence[float], wanted: float, limit: float, turn: float
+) -> float | None:
     """Smallest own magnification in [0, limit] at which ``value`` passes ``wanted``; ``turn`` joins the steps."""
-    start = value(0.0)
+    start = samples[0]
     if start == wanted:
         return 0.0
+    steps = sorted([*((limit * i / _STEPS, samples[i]) for i in range(1, _STEPS + 1)), (turn, value(turn))])
     low = 0.0
-    for high in sorted([*(limit * i / _STEPS for i in range(1, _STEPS + 1)), turn]):
-        if (value(high) > wanted) != (start > wanted):
-            break
+    for high, found in steps:
+        if (found > wanted) != (start > wanted):
+            return passed(lambda at: value(at) - wanted, low, high)
         low = high
-    else:
-        return None
-    for _ in range(60):
-        middle = (low + high) / 2.0
-        if (value(middle) > wanted) == (start > wanted):
-            low = middle
-        else:
-            high = middle
-    return high
+    return None
 
 
 def _closest(o: Optic, distance_m: float) -> float:
@@ -257,21 +261,24 @@ def distance_for(o: Optic, magnification: float) -> float | None:
         return None
     if not o.tube_m and not o.power_d:
         return _distance(o, magnification) if magnification <= o.own_limit * (1.0 + 1e-9) else None
-    top = _largest_at(o)
+    drawn = _sampled(lambda own: _at(o, own).magnification, o.own_limit)
+    top = _largest_at(o, drawn)
     for own in (0.0, top, o.own_limit):
         if math.isclose(magnification, _at(o, own).magnification, rel_tol=1e-9):
             return _distance(o, own)
-    root = _first_root(lambda at: _at(o, at).magnification, magnification, o.own_limit, top)
+    root = _first_root(lambda at: _at(o, at).magnification, drawn, magnification, o.own_limit, top)
     return None if root is None else _distance(o, root)
 
 
-def _largest_at(o: Optic) -> float:
-    return _lowest(lambda own: -_at(o, own).magnification, o.own_limit)
+def _largest_at(o: Optic, drawn: Sequence[float]) -> float:
+    return _lowest(lambda own: -_at(o, own).magnification, o.own_limit, [-m for m in drawn])
 
 
 def largest_magnification(o: Optic) -> float:
     """The largest magnification that the optic reaches."""
-    return o.own_limit if not o.tube_m and not o.power_d else _at(o, _largest_at(o)).magnification
+    if not o.tube_m and not o.power_d:
+        return o.own_limit
+    return _at(o, _largest_at(o, _sampled(lambda own: _at(o, own).magnification, o.own_limit))).magnification
 
 
 def needed_focal_m(distance_m: float, magnification: float) -> float:
