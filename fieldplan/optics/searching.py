@@ -20,7 +20,7 @@ def passed(value: Callable[[float], float], low: float, high: float) -> float:
     kept, last = 0, math.inf
     for turn in range(_TRIES):
         span = abs(high - low)
-        if math.isfinite(at_low) and math.isfinite(at_high) and turn % 12 != 11:
+        if math.isfinite(at_low) and math.isfinite(at_high) and turn % 4 != 3:
             middle = high - at_high * (high - low) / (at_high - at_low)
         else:
             middle = (low + high) / 2.0
