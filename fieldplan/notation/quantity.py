@@ -66,6 +66,7 @@ F_NUMBER = Kind("an f-number", {}, "", "", 0.3, 1024.0, '5.6, "f/5.6" or "5-6.3"
 SHARE = Kind("a share of the frame", {"%": 0.01}, "%", "%", 0.0005, 20.0, '"60 %" or "50-75 %"')
 NUMBER = Kind("a number", {}, "", "", -1e9, 1e9, "a number")
 
+_SHORT_FORM_OVER = 30.0  # a camera shows 1/500 as 500, and whole seconds up to 30
 _INFINITE = {"infinity", "inf", "\u221e", "infinite"}
 _BETWEEN = r"(?<=[^\s-])(?<!\de)\s*(?:-|\bto\b|\.\.)\s*"  # the ends of a range; a sign or an exponent is no range
 _NUMERAL = r"[+-]?[\d.,]+(?:e[+-]?\d+)?"
@@ -205,6 +206,8 @@ def read_value(found: object, kind: Kind, units: Units = "metric") -> Value:
     """One quantity as SI. Accepts text or a bare number (in the kind's own unit). Raises ValueError in plain words."""
     text, typed = _bare(found, kind, units)
     if kind is TIME:
+        if not isinstance(found, str) and read_number(text) > _SHORT_FORM_OVER:
+            raise ValueError(f'{shown(found)} can be meant in two ways; write "{text} s" or "1/{text}"')
         return Value(_allowed(read_time(text, found), kind, found), typed)
     si, _ = _single(text, kind, found, units)
     return Value(_allowed(si, kind, found), _kept(typed, text, kind, units))
@@ -229,7 +232,7 @@ def read_span(found: object, kind: Kind, units: Units = "metric") -> Span:
 def read_time(text: str, found: object) -> float:
     """Exposure time [s] from "1/500", "1/500 s", "500", "0.5", "2 s", '2"'. Raises ValueError.
 
-    A bare number above 30 is a camera's short form of a fraction (500 is 1/500); up to 30 it is seconds.
+    A text of a number alone above 30 is a camera's short form of a fraction (500 is 1/500); up to 30 it is seconds.
     """
     word = plain(text)
     fraction = re.fullmatch(r"1\s*/\s*(\d+(?:[.,]\d+)?)\s*(?:s|sec)?", word)
@@ -241,7 +244,7 @@ def read_time(text: str, found: object) -> float:
     if word.endswith('"'):
         word = word[:-1]
     si, unit = _single(word, TIME, found, "metric")
-    return 1.0 / si if si > 30.0 and not unit and word == plain(text) else si
+    return 1.0 / si if si > _SHORT_FORM_OVER and not unit and word == plain(text) else si
 
 
 @dataclass(frozen=True, slots=True)

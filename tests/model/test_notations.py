@@ -5,8 +5,10 @@ from __future__ import annotations
 from typing import Any
 
 import pytest
+from pydantic import ValidationError
 
 from fieldplan.files.reading import validated
+from fieldplan.model.gear import Profile
 from fieldplan.model.plan import Plan, Shot
 from fieldplan.notation.quantity import Span
 
@@ -63,3 +65,24 @@ def test_shares(text: str) -> None:
 def test_a_comma_before_three_digits_is_asked_about(text: str) -> None:
     with pytest.raises(ValueError, match="could mean a thousand or a fraction"):
         distance(text)
+
+
+def body(**keys: Any) -> Any:
+    raw = {"name": "b", "sensor": "36x24 mm", "pixels": "6000x4000", "mount": "A", **keys}
+    return validated({"fieldplan_profile": 1, "name": "x", "body": [raw]}, Profile).bodies[0]
+
+
+@pytest.mark.parametrize(
+    ("written", "seconds"),
+    # ISO 516 and the short form on cameras: 60 stands for 1/60 s (common practice); whole seconds are marked
+    [("60", 1 / 60), ("60 s", 60.0), ("1/60", 1 / 60), ("30", 30.0), (30, 30.0), (0.5, 0.5), ('60"', 60.0)],
+)
+def test_times_as_cameras_and_people_write_them(written: Any, seconds: float) -> None:
+    assert float(body(longest_shutter=written, fastest_shutter="1/8000").longest_shutter) == pytest.approx(seconds)
+
+
+@pytest.mark.parametrize("bare", [60, 4000, 30.5])
+def test_a_bare_number_that_could_be_a_time_or_its_fraction_is_asked_about(bare: float) -> None:
+    with pytest.raises(ValidationError) as told:
+        body(longest_shutter=bare)
+    assert f'write "{bare} s" or "1/{bare}"' in str(told.value)
