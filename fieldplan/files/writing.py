@@ -8,6 +8,8 @@ from __future__ import annotations
 
 from typing import Any
 
+import tomli_w
+
 from fieldplan.files import versions
 from fieldplan.model.fields import Record
 from fieldplan.model.gear import Profile
@@ -30,10 +32,17 @@ def _dumped(record: Record) -> dict[str, Any]:
     return record.model_dump(by_alias=True, exclude_unset=True, exclude_none=True)
 
 
+def _line(key: str, value: Any) -> str:
+    """One key with its value; lists and tables stay on the line, where tomli-w would spread them over several."""
+    if isinstance(value, (dict, list, tuple)):
+        return f"{key} = {literal(value)}"
+    return tomli_w.dumps({key: value}).rstrip("\n")
+
+
 def _blocks(record: Record, header: str, data: dict[str, Any], first: dict[str, Any] | None = None) -> list[str]:
     """A table and the tables under it. header: the line above, "" for the whole file."""
     lines = [header] if header else []
-    lines += [f"{key} = {literal(value)}" for key, value in (first or {}).items()]
+    lines += [_line(key, value) for key, value in (first or {}).items()]
     below: list[str] = []
     name = header.strip("[]")
     for key, slot in slots_of(type(record)).items():
@@ -49,5 +58,5 @@ def _blocks(record: Record, header: str, data: dict[str, Any], first: dict[str, 
         elif held and not header.startswith("[["):
             below += _blocks(getattr(record, slot.attribute), f"[{path}]", data[key])
         else:
-            lines.append(f"{key} = {literal(data[key])}")
+            lines.append(_line(key, data[key]))
     return [("\n".join(lines) + "\n") if lines else "", *below]
