@@ -61,10 +61,10 @@ def why_first(answers: tuple[Answer, ...]) -> str:
             else f"nothing in the way; {same} has {b[2]}"
         )
     if a[3] != b[3] and first.iso is not None:
-        return f"lowest ISO: {iso_mark(first.iso)}" + (f", {same} {iso_mark(rival.iso)}" if rival.iso else "")
+        return f"lowest ISO, {iso_mark(first.iso)}" + (f"; {same} has {iso_mark(rival.iso)}" if rival.iso else "")
     if a[4] != b[4] and first.pixels_on_subject:
-        other = f", {same} {size_text(rival.pixels_on_subject)}" if rival.pixels_on_subject else ""
-        return f"most pixels on the subject: {size_text(first.pixels_on_subject)}{other}"
+        other = f"; {same} has {size_text(rival.pixels_on_subject)}" if rival.pixels_on_subject else ""
+        return f"most pixels on the subject, {size_text(first.pixels_on_subject)}{other}"
     if a[5] != b[5]:
-        return f"lighter: {weight_text(first.weight_kg)}, {same} {weight_text(rival.weight_kg)}"
+        return f"lighter, {weight_text(first.weight_kg)}; {same} weighs {weight_text(rival.weight_kg)}"
     return f"the same as {same} in all that counts"

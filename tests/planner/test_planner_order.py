@@ -61,12 +61,12 @@ def test_order_does_not_depend_on_where_one_starts() -> None:
 
 def test_why_the_first_is_first() -> None:
     other = BASE._replace(label="b", body="other body", iso=800.0)
-    assert why_first((BASE, other)) == "lowest ISO: 400, other body + lens 800"
+    assert why_first((BASE, other)) == "lowest ISO, 400; other body + lens has 800"
     assert why_first((BASE, BASE._replace(hold="upright"))) == "the only body and lens for it"
     assert why_first((BASE, other._replace(shortfalls=short(0.1)))) == "fills as wanted; the others do not"
     assert why_first((BASE._replace(verdict="cannot"),)) == "nothing in this profile takes it"
     heavy = BASE._replace(label="b", body="other body", weight_kg=2.0)
-    assert why_first((BASE, heavy)) == "lighter: 1 kg, other body + lens 2 kg"
+    assert why_first((BASE, heavy)) == "lighter, 1 kg; other body + lens weighs 2 kg"
 
 
 def test_every_rig_that_the_profile_allows_and_no_other() -> None:
