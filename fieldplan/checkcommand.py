@@ -12,12 +12,12 @@ from fieldplan.model.gear import Profile
 from fieldplan.model.plan import Plan
 
 
-def run_check(files: Sequence[str]) -> int:
-    """0 when all are sound, 1 when any is not."""
+def run_check(files: Sequence[str], profiles: str | None = None) -> int:
+    """0 when all are sound, 1 when any is not. profiles: where a person's own lists lie, where not the usual folder."""
     sound = True
     for name in files:
         try:
-            print(_said(Path(name)))
+            print(_said(Path(name), profiles))
         except FileProblem as problem:
             print(problem, file=sys.stderr)
             sound = False
@@ -32,11 +32,15 @@ def _is_profile(path: Path) -> bool:
         return False
 
 
-def _said(path: Path) -> str:
+def _said(path: Path, profiles: str | None) -> str:
+    from fieldplan.files.catalogue import check_list, is_list
+
+    if is_list(path):
+        return f"{path.name}: sound: a list of your own with {_count(check_list(path), 'entry', 'entries')}"
     if _is_profile(path):
         return f"{path.name}: sound: {_profile(load_profile(path).value)}"
     plan = load_plan(path).value
-    problems = [*_unknown(plan), *_places(plan)]
+    problems = [*_unknown(plan, profiles), *_places(plan)]
     text = f'{path.name}: sound: plan "{plan.title}" with {_count(len(plan.shots), "shot", "shots")}'
     return "\n".join([text, *(f"  note: {line}" for line in problems)])
 
@@ -53,13 +57,14 @@ def _profile(profile: Profile) -> str:
     return f'profile "{profile.name}" with {held}: {_count(rigs, "combination", "combinations")}'
 
 
-def _unknown(plan: Plan) -> list[str]:
+def _unknown(plan: Plan, profiles: str | None) -> list[str]:
     """Names in the shots that the lists do not hold: the file is sound, but these shots get no answer."""
     from fieldplan.files.catalogue import load_catalogue
+    from fieldplan.files.places import profiles_folder
     from fieldplan.planner.subjects import Unknown, resolve
 
     said = []
-    catalogue = load_catalogue()
+    catalogue = load_catalogue(profiles_folder(profiles))
     for shot in plan.shots:
         try:
             resolve(shot, catalogue, {}, 1.0, plan.site)

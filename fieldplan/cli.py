@@ -10,7 +10,9 @@ import os
 import sys
 from collections.abc import Sequence
 
-COMMANDS = ("open", "card", "light", "lineup", "places", "check")
+from fieldplan import afteroptions
+
+COMMANDS = ("open", "card", "kit", "light", "lineup", "places", "pictures", "learn", "check")
 _USED = "fieldplan"
 
 
@@ -38,6 +40,13 @@ def _parser() -> argparse.ArgumentParser:
     card.add_argument("--as", dest="kind", default="text", choices=("text", "pdf", "html", "json", "ics", "gpx"))
     card.add_argument("--paper", default="a6", choices=("a6", "a4"), help="for pdf: pocket size, or four on a sheet")
     card.add_argument("-o", "--output", metavar="FILE", help="write to a file instead of stdout")
+
+    kit = commands.add_parser("kit", parents=[places], help="what to pack: what reaches what, and bags side by side")
+    kit.add_argument("plan", nargs="+", metavar="PLAN", help="plan files or names; several make a trip")
+    kit.add_argument("--limit", metavar="KG", help='of the bag, "8 kg" or "17 lb"; left out: the photographer\'s own')
+    kit.add_argument("--insist", action="append", default=[], metavar="NAME", help="goes along in any case; repeatable")
+    kit.add_argument("--bodies", type=int, default=0, metavar="N", help="so many bodies at least go along")
+    kit.add_argument("--as", dest="kind", default="text", choices=("text", "json"))
 
     light = commands.add_parser("light", help="sun, moon and light through a day at a place")
     light.add_argument(
@@ -70,9 +79,11 @@ def _parser() -> argparse.ArgumentParser:
     listed.add_argument("--profiles", metavar="FOLDER", help="folder of gear profiles, with places.toml beside them")
 
     check = commands.add_parser("check", help="say whether plans and profiles are sound, and explain what is not")
-    check.add_argument("files", nargs="+", metavar="FILE")
-    check.add_argument("--profiles", metavar="FOLDER", help=argparse.SUPPRESS)
+    check.add_argument("files", nargs="+", metavar="FILE", help="a plan, a gear profile, or a list of your own")
+    check.add_argument("--profiles", metavar="FOLDER", help="folder of gear profiles, with your own lists beside them")
     check.add_argument("--plans", metavar="FOLDER", help=argparse.SUPPRESS)
+
+    afteroptions.add_commands(commands, places)
     return parser
 
 
@@ -105,6 +116,10 @@ def _run(options: argparse.Namespace) -> int:
         from fieldplan.lightcommand import run_light
 
         return run_light(options)
+    if options.command == "kit":
+        from fieldplan.kitcommand import run_kit
+
+        return run_kit(options)
     if options.command == "lineup":
         from fieldplan.lineupcommand import run_lineup
 
@@ -113,10 +128,12 @@ def _run(options: argparse.Namespace) -> int:
         from fieldplan.placescommand import run_places
 
         return run_places(options.file, options.find, options.profiles)
+    if options.command in afteroptions.NAMES:
+        return afteroptions.run(options)
     if options.command == "check":
         from fieldplan.checkcommand import run_check
 
-        return run_check(options.files)
+        return run_check(options.files, options.profiles)
     if options.command == "card":
         return _card(options, options.plan, options.kind, options.paper, options.output)
     if not (sys.stdout.isatty() and sys.stdin.isatty()):

@@ -19,20 +19,34 @@ def _own(folder: Path | None, stem: str) -> list[dict[str, Any]]:
     """A person's own list beside the profiles; empty where there is none. Raises FileProblem."""
     if folder is None or not (folder / f"{stem}.toml").is_file():
         return []
+    return _read(folder / f"{stem}.toml")
+
+
+def _read(path: Path) -> list[dict[str, Any]]:
+    """The entries of one list of a person's own. Raises FileProblem."""
     from fieldplan.files.problems import FileProblem, plain_problem
     from fieldplan.files.reading import in_order, read_toml
     from fieldplan.model.problems import explain
 
-    path = folder / f"{stem}.toml"
     raw = read_toml(path)
     try:
         Catalogue.model_validate(raw, by_alias=True, by_name=False)
     except ValidationError as wrong:
         raise FileProblem(path, in_order(explain(wrong, raw, Catalogue))) from None
     for other, table in _LISTS.items():
-        if other != stem and table in raw:
+        if other != path.stem and table in raw:
             raise plain_problem(path, f"belongs in a list of its own, {other}.toml; put it there", table)
-    return list(raw.get(_LISTS[stem], ()))
+    return list(raw.get(_LISTS[path.stem], ()))
+
+
+def is_list(path: Path) -> bool:
+    """Whether a file bears the name of one of the lists: subjects.toml, fills.toml ..."""
+    return path.suffix == ".toml" and path.stem in _LISTS
+
+
+def check_list(path: Path) -> int:
+    """How many entries a list of a person's own holds. Raises FileProblem where it is not sound."""
+    return len(_read(path))
 
 
 def _merged(stock: list[dict[str, Any]], own: list[dict[str, Any]]) -> list[dict[str, Any]]:

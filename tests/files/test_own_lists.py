@@ -6,6 +6,7 @@ from pathlib import Path
 
 import pytest
 
+from fieldplan.cli import main
 from fieldplan.files.catalogue import load_catalogue
 from fieldplan.files.problems import FileProblem
 
@@ -65,3 +66,21 @@ def test_a_list_that_is_not_utf_8(tmp_path: Path) -> None:
     (tmp_path / "subjects.toml").write_bytes(b'x = "\xff"')
     with pytest.raises(FileProblem, match=r"subjects\.toml: .*UTF-8"):
         load_catalogue(tmp_path)
+
+
+def test_check_knows_lists_of_ones_own(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    rows = '[[subject]]\nname = "marsh grebe"\ngroup = "bird"\nheight = "20 cm"\nwidth = "30 cm"\nliving = true\n'
+    own = tmp_path / "subjects.toml"
+    own.write_text(rows + 'front_to_back = "15 cm"\nmark = "M"\nsource = "from memory"\n', encoding="utf-8")
+    plan = tmp_path / "p.toml"
+    plan.write_text(
+        'fieldplan_plan = 1\ntitle = "x"\n[[shot]]\nname = "a"\nsubject = "marsh grebe"\n', encoding="utf-8"
+    )
+    assert main(["check", str(plan)]) == 0
+    assert '"marsh grebe" is not in the list of subjects' in capsys.readouterr().out
+    assert main(["check", "--profiles", str(tmp_path), str(plan), str(own)]) == 0
+    told = capsys.readouterr().out
+    assert "note" not in told and "subjects.toml: sound: a list of your own with 1 entry" in told
+    own.write_text(own.read_text(encoding="utf-8").replace("height", "hieght"), encoding="utf-8")
+    assert main(["check", str(own)]) == 1
+    assert 'did you mean "height"?' in capsys.readouterr().err
