@@ -40,7 +40,7 @@ def _said(path: Path, profiles: str | None) -> str:
     if _is_profile(path):
         return f"{path.name}: sound: {_profile(load_profile(path).value)}"
     plan = load_plan(path).value
-    problems = [*_unknown(plan, profiles), *_places(plan)]
+    problems = [*_unknown(plan, profiles), *_carried(plan, path, profiles), *_places(plan)]
     text = f'{path.name}: sound: plan "{plan.title}" with {_count(len(plan.shots), "shot", "shots")}'
     return "\n".join([text, *(f"  note: {line}" for line in problems)])
 
@@ -70,6 +70,28 @@ def _unknown(plan: Plan, profiles: str | None) -> list[str]:
             resolve(shot, catalogue, {}, 1.0, plan.site)
         except Unknown as unknown:
             said.append(f'shot "{shot.name}": {unknown}')
+    return said
+
+
+def _carried(plan: Plan, path: Path, profiles: str | None) -> list[str]:
+    """Names under ``carry`` that the plan's profile does not hold; nothing where that profile cannot be opened."""
+    from fieldplan.files.places import find_profile
+    from fieldplan.model.gear import LISTS
+    from fieldplan.notation.words import nearest_word
+
+    if not plan.carry:
+        return []
+    try:
+        gear = load_profile(find_profile(plan.profile or "two-bodies", relative_to=path, folder=profiles)).value
+    except FileProblem:
+        return []
+    held = [item.name for attribute, _ in LISTS.values() for item in getattr(gear, attribute)]
+    said = []
+    for name in plan.carry:
+        if name not in held:
+            near = nearest_word(name, held)
+            guess = f'; did you mean "{near}"?' if near else ""
+            said.append(f'carry: "{name}" is not in the profile {gear.name}{guess}')
     return said
 
 

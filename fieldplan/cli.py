@@ -61,17 +61,10 @@ def _parser() -> argparse.ArgumentParser:
     light.add_argument("--elevation", help="of the ground above the sea; left out: the place's own, else 0 m")
     light.add_argument("--as", dest="kind", default="text", choices=("text", "json"))
 
-    line = commands.add_parser("lineup", help="when the moon or the sun stands at the top of a landmark")
-    line.add_argument("--from", dest="viewpoint", required=True, metavar="POSITION", help="where you stand")
-    line.add_argument("--from-level", default="1.6 m", metavar="M", help="of the eye above the sea")
-    line.add_argument("--to", required=True, metavar="POSITION", help="the landmark")
-    line.add_argument("--to-level", required=True, metavar="M", help="of the landmark's top above the sea")
-    line.add_argument("--body", default="moon", help="moon or sun")
-    line.add_argument("--start", required=True, metavar="DATE")
-    line.add_argument("--end", required=True, metavar="DATE", help="included")
-    line.add_argument("--within", default="1", metavar="DEG", help="from the centre of the disc to the top")
-    line.add_argument("--zone", help="time zone; left out: the viewpoint's")
-    line.add_argument("--as", dest="kind", default="text", choices=("text", "json"))
+    from fieldplan.lineupoptions import add_lineup_options
+
+    line = commands.add_parser("lineup", parents=[places], help="when moon or sun stands at the top of a landmark")
+    add_lineup_options(line)
 
     listed = commands.add_parser("places", help="list saved places and cities, or the waypoints of a GPX file")
     listed.add_argument("file", nargs="?", metavar="FILE.gpx", help="a file of waypoints; left out: saved and cities")
@@ -93,7 +86,7 @@ def main(argv: Sequence[str] | None = None) -> int:
     first = next((w for w in words if not w.startswith("-")), None)
     if (first not in COMMANDS and not {"-h", "--help", "--version"} & set(words)) or not words:
         words = ["open", *words]
-    options = _parser().parse_args(words)
+    options = _parser().parse_args(joined(words))
     if options.command is None:
         _parser().print_usage(sys.stderr)
         return 2
@@ -109,6 +102,19 @@ def main(argv: Sequence[str] | None = None) -> int:
             raise
         print(problem, file=sys.stderr)
         return 1
+
+
+def joined(words: Sequence[str]) -> list[str]:
+    """Words with a position that begins with a minus joined to its option: --at -33.85,151.2 would else be taken for
+    an option of its own. A plain number is understood as it stands."""
+    found: list[str] = []
+    for word in words:
+        wanting = found and found[-1].startswith("--") and "=" not in found[-1]
+        if wanting and word[:1] == "-" and word[1:2].isdigit() and not word[1:].replace(".", "", 1).isdigit():
+            found[-1] += f"={word}"
+        else:
+            found.append(word)
+    return found
 
 
 def _run(options: argparse.Namespace) -> int:

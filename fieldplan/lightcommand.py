@@ -15,6 +15,7 @@ from fieldplan.files.waypoints_in import find_waypoint
 from fieldplan.files.whereabouts import whereabouts
 from fieldplan.model.fields import Spot
 from fieldplan.model.plan import SKIES
+from fieldplan.notation.display import bearing_text
 from fieldplan.notation.position import Position, write_position
 from fieldplan.notation.quantity import HEIGHT, read_value
 from fieldplan.notation.words import read_choice, read_date
@@ -22,6 +23,8 @@ from fieldplan.planner.daylight import DayLight, day_light, event_words, on_cloc
 from fieldplan.planner.scene import Conditions
 from fieldplan.planner.skybook import SkyBook, SkyDay
 from fieldplan.sky.positions import Place
+
+_LOW_DEG, _HIGH_DEG = -12.0, 6.0  # altitudes of the sun between which light changes fast
 
 
 def run_light(options: argparse.Namespace) -> int:
@@ -120,29 +123,35 @@ def as_json(found: DayLight, zone: str, sky: str) -> str:
 
 
 def as_text(found: DayLight, zone: str, sky: str) -> str:
-    """One screenful: events, moon, and the light every half hour on open, level ground."""
+    """Events, moon, and the light on open, level ground: every half hour, every ten minutes while the sun is low."""
     day, place = found.day, found.day.place
     where = write_position(place.latitude_deg, place.longitude_deg, "decimal")
     also = write_position(place.latitude_deg, place.longitude_deg, "degrees minutes")
     offsets = list(dict.fromkeys(_offset(day, t) for t in (day.start_s, max(day.end_s - 1.0, day.start_s))))
     lines = [f"{day.date:%A} {day.date}  {where}  ({also})", f"{zone}, {' to '.join(offsets)}; sky: {sky}", ""]
     for event in found.events:
-        clock = f"{on_clock(day, event.ut_s):%H:%M}"
-        lines.append(f"{clock}  {event_words(event.name):<20} bearing {event.azimuth_deg:03.0f}")
+        clock = f"{day.minute(event.ut_s):%H:%M}"
+        lines.append(f"{clock}  {event_words(event.name):<20} bearing {bearing_text(event.azimuth_deg)}")
     lines += [f"       {sentence}" for sentence in found.sentences]
     lit = round(found.phase.lit_fraction * 100)
     coming = "; ".join(f"{q.name} {day.local(q.ut_s):%d %b %H:%M}" for q in found.quarters[-4:][:2])
     lines += [f"       moon: {found.phase.name}, {lit} % lit, {found.phase.distance_m / 1e6:.0f} 000 km; {coming}", "",
               "time   sun alt bearing   moon alt bearing      lux     EV 100 (range)"]  # fmt: skip
-    for row in found.rows[::3]:
+    for place_in_day, row in enumerate(found.rows):
         s = row.state
+        if place_in_day % 3 and not _LOW_DEG <= s.sun_altitude_deg <= _HIGH_DEG:
+            continue
         lines.append(
-            f"{on_clock(day, s.ut_s):%H:%M}  {s.sun_altitude_deg:+7.1f}   {s.sun_azimuth_deg:03.0f}      "
-            f"{s.moon_altitude_deg:+7.1f}   {s.moon_azimuth_deg:03.0f}    {_lux(row.lux):>8}   {row.ev100:5.1f} "
-            f"({row.low:.1f} to {row.high:.1f})"
+            f"{on_clock(day, s.ut_s):%H:%M}  {_degrees(s.sun_altitude_deg)}   {bearing_text(s.sun_azimuth_deg)}      "
+            f"{_degrees(s.moon_altitude_deg)}   {bearing_text(s.moon_azimuth_deg)}    {_lux(row.lux):>8}   "
+            f"{row.ev100:5.1f} ({row.low:.1f} to {row.high:.1f})"
         )
     lines.append("Light on open, level ground; a side lit by a low sun has up to 3 stops more, a shaded one less.")
     return "\n".join(line.rstrip() for line in lines) + "\n"
+
+
+def _degrees(altitude_deg: float) -> str:
+    return f"{round(altitude_deg, 1) + 0.0:+7.1f}"
 
 
 def _offset(day: SkyDay, ut_s: float) -> str:

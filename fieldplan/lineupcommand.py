@@ -4,114 +4,136 @@ from __future__ import annotations
 
 import argparse
 import datetime as dt
-import json
+import signal
 import sys
-from typing import Any
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
+from types import FrameType
 from zoneinfo import ZoneInfo
 
-from fieldplan.lightcommand import zone_of_position
+from fieldplan.lineupforms import Shown, as_gpx, as_json, as_text
+from fieldplan.lineupplaces import between
+from fieldplan.model.catalogue import LightBand
 from fieldplan.notation.numbers import read_number
-from fieldplan.notation.position import read_position
-from fieldplan.notation.quantity import HEIGHT, read_value
+from fieldplan.notation.skywords import read_hours, read_lit
 from fieldplan.notation.words import read_choice, read_date
-from fieldplan.planner.lineups import SUN_CAUTION, LineUp, LineUps, find_lineups, search_span
-from fieldplan.sky.positions import Place
+from fieldplan.planner.hitspots import hit_spots
+from fieldplan.planner.lineups import SUN_CAUTION, LineUps, find_lineups, search_span
+from fieldplan.planner.sifting import Sieve, band_range, ordered, sifted, weekdays_of
+from fieldplan.sky.geocentric import Body
+
+STOPPED = 130  # the exit status of a program ended by Ctrl+C, by common practice
+_YEAR = dt.timedelta(days=365)
 
 
 def run_lineup(options: argparse.Namespace) -> int:
-    """Print the hits; 1 when there is none, 2 when a word of the command cannot be read."""
+    """Print the hits; 1 when there is none, 2 when a word of the command cannot be read, 130 when it was stopped."""
     try:
-        start, end = read_date(options.start), read_date(options.end)
-        viewpoint = _place(options.viewpoint, options.from_level)
-        top = _place(options.to, options.to_level)
-        body = read_choice(options.body, ("moon", "sun"), "a body of the sky")
-        zone = ZoneInfo(zone_of_position(options.zone, viewpoint.latitude_deg, viewpoint.longitude_deg))
-        span = search_span(start, end, zone)
-        found = find_lineups(body, viewpoint, top, *span, read_number(options.within.removesuffix("deg")))
+        body: Body = "moon" if read_choice(options.body, ("moon", "sun"), "a body of the sky") == "moon" else "sun"
+        place = between(options)
+        placing = place.placing(options.place)
+        within_deg = read_number(options.within.removesuffix("deg"))
+        span = _span(options, place.date, place.zone)
+        sieve, by, limit = _sieve(options, body), options.sort, _limit(options.limit)
+        ordered((), by)
+        with stoppable() as going:
+            found = find_lineups(body, place.eye, place.top, *span, within_deg, going, placing, place.sky)
     except (ValueError, LookupError) as wrong:
         print(f"fieldplan lineup: {wrong}", file=sys.stderr)
         return 2
     if body == "sun":
         print(SUN_CAUTION, file=sys.stderr)
-    sys.stdout.write(as_json(found, zone) if options.kind == "json" else as_text(found, zone, body))
-    if not found.found:
-        print(f"fieldplan lineup: {found.reason}", file=sys.stderr)
-        return 1
-    return 0
+    kept = ordered(sifted(found.found, sieve, place.zone, place.skyline), by)[:limit]
+    shown = Shown(place, body, options.place, found, kept)
+    if options.kind == "gpx" and kept:
+        spots = hit_spots(body, place.eye, place.top, kept, placing)
+        for one in spots:
+            if one.spot is None:
+                print(f"fieldplan lineup: no spot for {shown.clock(one.ut_s):%Y-%m-%d %H:%M}: {one.reason}",
+                      file=sys.stderr)  # fmt: skip
+        sys.stdout.write(as_gpx(shown, spots))
+    elif options.kind != "gpx":
+        sys.stdout.write(as_json(shown) if options.kind == "json" else as_text(shown))
+    return _ended(found, bool(kept))
 
 
-def _place(text: str, level: str) -> Place:
-    position = read_position(text)
-    return Place(position.latitude_deg, position.longitude_deg, float(read_value(level, HEIGHT)))
+def _ended(found: LineUps, kept: bool) -> int:
+    if found.stopped:
+        print("fieldplan lineup: stopped; what was found until then is told", file=sys.stderr)
+        return STOPPED
+    if kept:
+        return 0
+    why = found.reason or f"{len(found.found)} passes were found, and none is as asked for; ask for less"
+    print(f"fieldplan lineup: {why}", file=sys.stderr)
+    return 1
 
 
-def _clock(ut_s: float, zone: ZoneInfo) -> dt.datetime:
-    return dt.datetime.fromtimestamp(round(ut_s), tz=zone)
+@contextmanager
+def stoppable() -> Iterator[Callable[[float], bool]]:
+    """What a search tells its progress to: shown on stderr where that is a terminal; Ctrl+C ends the search only."""
+    asked_to_stop = False
+    shown = ""
+
+    def stop(number: int, frame: FrameType | None) -> None:
+        nonlocal asked_to_stop
+        asked_to_stop = True
+
+    def going(share: float) -> bool:
+        nonlocal shown
+        told = f"searching: {share * 100.0:3.0f} %, Ctrl+C stops"
+        if told != shown and sys.stderr.isatty():
+            print(f"\r{told}", end="", file=sys.stderr, flush=True)
+            shown = told
+        return not asked_to_stop
+
+    before = signal.signal(signal.SIGINT, stop)
+    try:
+        yield going
+    finally:
+        signal.signal(signal.SIGINT, before)
+        if shown:
+            print(f"\r{' ' * len(shown)}\r", end="", file=sys.stderr, flush=True)
 
 
-def _hit_json(line_up: LineUp, zone: ZoneInfo) -> dict[str, Any]:
-    hit = line_up.hit
-    low, high = line_up.ev_disc or (None, None)
-    return {
-        "time": _clock(hit.ut_s, zone).isoformat(),
-        "miss_deg": hit.miss_deg,
-        "miss_discs": hit.miss_discs,
-        "miss_m": line_up.miss_m,
-        "azimuth_deg": hit.azimuth_deg,
-        "apparent_altitude_deg": hit.apparent_altitude_deg,
-        "disc_deg": hit.disc_deg,
-        "lit_fraction": line_up.lit_fraction,
-        "sun_altitude_deg": line_up.sun_altitude_deg,
-        "ev_land": line_up.ev_land,
-        "ev_disc_low": low,
-        "ev_disc_high": high,
-        "drift_m_per_min": line_up.drift_m_per_min,
-        "error_deg": line_up.error_deg,
-        "start": _clock(hit.start_s, zone).isoformat(),
-        "end": _clock(hit.end_s, zone).isoformat(),
-        "below_eye_level": hit.disc_below_level,
-    }
+def _span(options: argparse.Namespace, date: dt.date | None, zone: ZoneInfo) -> tuple[float, float]:
+    start = date if options.start is None else read_date(options.start)
+    if start is None:
+        raise ValueError("say from when on: --start 2027-03-14")
+    if options.end is None and options.plan is None:
+        raise ValueError("say until when: --end 2027-04-14")
+    return search_span(start, start + _YEAR if options.end is None else read_date(options.end), zone)
 
 
-def as_json(found: LineUps, zone: ZoneInfo) -> str:
-    """The format fieldplan-lineup/1."""
-    line = found.line
-    data = {
-        "format": "fieldplan-lineup/1",
-        "time_zone": str(zone),
-        "target": {
-            "bearing_deg": line.bearing_deg,
-            "apparent_altitude_deg": line.apparent_altitude_deg,
-            "distance_m": line.distance_m,
-            "hidden": line.hidden,
-        },
-        "hits": [_hit_json(hit, zone) for hit in found.found],
-        "reason": found.reason or None,
-    }
-    return json.dumps(data, indent=1, allow_nan=False, ensure_ascii=False) + "\n"
+def _sieve(options: argparse.Namespace, body: Body) -> Sieve:
+    if options.lit is not None and body == "sun":
+        raise ValueError("--lit is for the moon; the sun is always lit")
+    if options.light is not None and options.sun_altitude is not None:
+        raise ValueError("give either --light or --sun-altitude, not both")
+    altitudes = None
+    if options.sun_altitude is not None:
+        low, high = (read_number(word) for word in options.sun_altitude)
+        altitudes = min(low, high), max(low, high)
+    elif options.light is not None:
+        altitudes = band_range(_bands(options), options.light)
+    return Sieve(
+        lit=None if options.lit is None else read_lit(options.lit),
+        sun_altitude_deg=altitudes,
+        hours=None if options.hours is None else read_hours(options.hours),
+        weekdays=frozenset() if options.weekdays is None else weekdays_of(options.weekdays),
+        clear=options.clear,
+    )
 
 
-def as_text(found: LineUps, zone: ZoneInfo, body: str) -> str:
-    """One line a hit."""
-    line = found.line
-    lines = [
-        f"top of the landmark: bearing {line.bearing_deg:.1f}, {line.distance_m:.0f} m away, "
-        f"apparent altitude {line.apparent_altitude_deg:.2f} deg"
-        + (", hidden by the Earth's curve" if line.hidden else ""),
-        f"times in {zone}; centre of the {body} against the top; land on open ground under a clear sky",
-        "",
-    ]
-    for up in found.found:
-        hit = up.hit
-        lit = "" if up.lit_fraction is None else f", {up.lit_fraction * 100:.0f} % lit"
-        disc = "" if up.ev_disc is None else f", disc EV {up.ev_disc[0]:.1f} to {up.ev_disc[1]:.1f}"
-        miss = f"misses by {hit.miss_discs:.1f} discs ({up.miss_m:.0f} m)"
-        light = f"sun {up.sun_altitude_deg:+.1f} deg, land EV {up.ev_land:.1f}{disc}"
-        below = "; below eye level" if hit.disc_below_level else ""
-        when = f"{_clock(hit.ut_s, zone):%a %Y-%m-%d %H:%M}"
-        lines.append(f"{when}  {miss}{lit}; {light}; moves {up.drift_m_per_min:.1f} m a minute{below}")
-    if found.found:
-        lines.append(
-            f"error of each: {found.found[0].error_deg:.2f} deg (positions to 5 m, heights to 2 m, refraction)"
-        )
-    return "\n".join(lines) + "\n"
+def _bands(options: argparse.Namespace) -> tuple[LightBand, ...]:
+    from fieldplan.files.catalogue import load_catalogue
+    from fieldplan.files.places import profiles_folder
+
+    return load_catalogue(profiles_folder(options.profiles)).bands
+
+
+def _limit(text: str | None) -> int | None:
+    if text is None:
+        return None
+    if not text.isdigit() or int(text) < 1:
+        raise ValueError(f'"{text}" is no number of hits; write for example --limit 10')
+    return int(text)

@@ -11,7 +11,11 @@ from fieldplan.files.reading import Loaded, load_plan, load_profile
 from fieldplan.model.gear import Profile
 from fieldplan.model.plan import Plan, Site
 from fieldplan.planner.answers import PlanAnswers
-from fieldplan.planner.plans import Setting, assess
+from fieldplan.planner.carrying import carried_profile
+from fieldplan.planner.plans import assess
+from fieldplan.planner.rigs import prepare
+from fieldplan.planner.setting import Setting
+from fieldplan.planner.shotmore import fuller
 from fieldplan.planner.skybook import book_for
 
 
@@ -79,5 +83,6 @@ def profile_path(plan: Loaded[Plan], profile: str | None, profiles: str | None) 
 
 def answers_to(opened: Opened, profiles: str | None = None) -> PlanAnswers:
     """All answers of an opened plan."""
-    plan = opened.plan.value
-    return assess(plan, opened.profile.value, setting_of(plan.site, profiles_folder(profiles)))
+    plan, setting = opened.plan.value, setting_of(opened.plan.value.site, profiles_folder(profiles))
+    kit = prepare(carried_profile(plan, opened.profile.value))
+    return fuller(assess(plan, opened.profile.value, setting, kit), kit, setting)

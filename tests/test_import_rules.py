@@ -32,7 +32,7 @@ OUTSIDE = {
     "sky": {"ephem", "tzfpy"},
     "model": {"pydantic", "pydantic_core"},
     "planner": {"pydantic"},
-    "files": {"pydantic", "platformdirs", "tomli_w", "gpxpy", "astral"},
+    "files": {"pydantic", "platformdirs", "tomli_w", "gpxpy", "astral", "exifread"},
     "card": {"reportlab", "segno"},
     "tui": {"textual", "rich", "pydantic"},
 }

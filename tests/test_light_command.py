@@ -237,3 +237,10 @@ def test_words_that_cannot_be_read_are_wrong_use(
     assert main(["light", *words]) == 2
     found = capsys.readouterr()
     assert found.out == "" and said in found.err
+
+
+def test_a_position_south_of_the_equator_needs_no_tricks(capsys: pytest.CaptureFixture[str]) -> None:
+    assert main(["light", "--at", "-33.8523,151.2108", "--on", "2027-06-21"]) == 0
+    shown = capsys.readouterr().out
+    assert "-33.85230, 151.21080" in shown
+    assert "-0.0 " not in shown and "bearing 360" not in shown

@@ -4,12 +4,21 @@ from __future__ import annotations
 
 import datetime as dt
 import json
+import math
+import os
+import signal
+from pathlib import Path
 from typing import Any
 
+import gpxpy
 import pytest
+from geographiclib.geodesic import Geodesic
 from skyfield.api import wgs84
 
 from fieldplan.cli import main
+from fieldplan.planner.lineups import LineUps, find_lineups
+from fieldplan.sky.sightline import sightline
+from fieldplan.sky.station import Place
 
 from .de421 import load_de421
 
@@ -80,3 +89,208 @@ def test_nothing_found_says_why_and_exits_with_one(capsys: pytest.CaptureFixture
 def test_wrong_words_are_explained(words: tuple[str, ...], said: str, capsys: pytest.CaptureFixture[str]) -> None:
     assert main(call(*words)) == 2
     assert said in capsys.readouterr().err
+
+
+# A plan of an invented site instead of two positions.
+PLAN = """
+fieldplan_plan = 1
+title = "Chapel (invented)"
+date = 2027-03-01
+profile = "two-bodies"
+[site]
+name = "hide"
+position = "53.4300, 12.7500"
+time_zone = "Europe/Berlin"
+elevation = "62 m"
+skyline = [{ bearing = 0, altitude = 1.0 }]
+[[site.landmark]]
+name = "chapel"
+position = "53.4296, 12.7711"
+foot = "70 m"
+height = "31 m"
+width = "10 m"
+[[site.viewpoint]]
+name = "east dam"
+position = "53.4318, 12.7541"
+elevation = "64 m"
+"""
+
+
+@pytest.fixture
+def plan(tmp_path: Path) -> str:
+    path = tmp_path / "chapel.toml"
+    path.write_text(PLAN, encoding="utf-8")
+    return str(path)
+
+
+def of_plan(plan: str, capsys: pytest.CaptureFixture[str], *words: str) -> dict[str, Any]:
+    assert main(["lineup", plan, *words, "--as", "json"]) == 0
+    data = json.loads(capsys.readouterr().out)
+    assert isinstance(data, dict)
+    return data
+
+
+def test_a_plan_has_the_site_the_landmark_and_the_year(plan: str, capsys: pytest.CaptureFixture[str]) -> None:
+    data = of_plan(plan, capsys)
+    assert (data["landmark"], data["viewpoint"], data["time_zone"]) == ("chapel", "hide", "Europe/Berlin")
+    line = Geodesic.WGS84.Inverse(53.43, 12.75, 53.4296, 12.7711)  # Karney's geodesic
+    assert data["target"]["distance_m"] == pytest.approx(line["s12"], abs=0.01)
+    assert data["hits"][0]["time"] > "2027-03-01" and data["hits"][-1]["time"] < "2028-03-02"
+    other = of_plan(plan, capsys, "--viewpoint", "east dam")
+    assert other["target"]["bearing_deg"] == pytest.approx(102.2, abs=0.1)
+
+
+def test_filters_keep_what_they_say(plan: str, capsys: pytest.CaptureFixture[str]) -> None:
+    wide = ("--within", "5", "--end", "2029-12-31")
+    everything = of_plan(plan, capsys, *wide)["hits"]
+
+    def kept(*words: str) -> list[dict[str, Any]]:
+        found = of_plan(plan, capsys, *wide, *words)
+        assert 0 < len(found["hits"]) < len(everything) == found["found"]
+        return list(found["hits"])
+
+    def clock(hit: dict[str, Any]) -> dt.datetime:
+        return dt.datetime.fromisoformat(hit["time"])
+
+    assert all(hit["lit_fraction"] >= 0.9 for hit in kept("--lit", "90 %"))
+    assert all(0.3 <= hit["lit_fraction"] <= 0.6 for hit in kept("--lit", "30-60 %"))
+    # Civil twilight: the sun's centre between -6 deg and sunrise or sunset (AMS Glossary of Meteorology).
+    assert all(-6.0 <= hit["sun_altitude_deg"] <= -0.833 for hit in kept("--light", "civil twilight"))
+    assert all(-3.0 <= hit["sun_altitude_deg"] <= 10.0 for hit in kept("--sun-altitude", "-3", "10"))
+    assert all(clock(hit).weekday() in (5, 6) for hit in kept("--weekdays", "Sat, Sun"))
+    assert all(clock(hit).hour >= 22 or clock(hit).hour < 2 for hit in kept("--hours", "22:00-01:59"))
+    for hit in kept("--clear"):
+        assert hit["apparent_altitude_deg"] - hit["disc_deg"] / 2.0 >= 1.0 and hit["clear"]
+    assert all(hit["clear"] == (hit["apparent_altitude_deg"] - hit["disc_deg"] / 2.0 >= 1.0) for hit in everything)
+
+
+def test_sorting_and_limit(plan: str, capsys: pytest.CaptureFixture[str]) -> None:
+    hits = of_plan(plan, capsys, "--sort", "closeness", "--within", "3")["hits"]
+    misses = [hit["miss_deg"] for hit in hits]
+    assert misses == sorted(misses) and [hit["time"] for hit in hits] != sorted(hit["time"] for hit in hits)
+    assert of_plan(plan, capsys, "--sort", "closeness", "--within", "3", "--limit", "2")["hits"] == hits[:2]
+
+
+def test_resting_is_half_a_disc_higher_and_the_sides_are_half_the_width_off(
+    plan: str, capsys: pytest.CaptureFixture[str]
+) -> None:
+    for place, right_discs, up_discs in (("resting", 0, 0.5), ("left", -0.5, 0), ("right", 0.5, 0)):
+        data = of_plan(plan, capsys, "--place", place, "--within", "0.3", "--end", "2030-12-31")
+        target = data["target"]
+        half_deg = math.degrees(math.atan2(5.0, target["distance_m"])) * (right_discs > 0) - math.degrees(
+            math.atan2(5.0, target["distance_m"])
+        ) * (right_discs < 0)
+        for hit in data["hits"]:
+            right = hit["azimuth_deg"] - target["bearing_deg"] - half_deg - right_discs * hit["disc_deg"]
+            up = hit["apparent_altitude_deg"] - target["apparent_altitude_deg"] - up_discs * hit["disc_deg"]
+            # The air flattens a disc at 2 deg by 5 %; otherwise the miss is what is left.
+            assert math.hypot(right, up) == pytest.approx(hit["miss_deg"], abs=0.03)
+
+
+def test_one_frame_is_answered_for_each_body_whose_latitude_is_known(
+    plan: str, capsys: pytest.CaptureFixture[str]
+) -> None:
+    for hit in of_plan(plan, capsys, "--within", "3")["hits"]:
+        low, high = hit["gap_stops"]
+        assert low == pytest.approx(hit["ev_disc_low"] - hit["ev_land_high"])
+        assert high == pytest.approx(hit["ev_disc_high"] - hit["ev_land_low"])
+        assert set(hit["one_exposure"]) == {"full-frame body", "crop body"}
+        if low > 8.0:  # the starter's larger latitude
+            assert set(hit["one_exposure"].values()) == {"no"}
+
+
+def test_spots_as_waypoints_have_the_top_where_de421_has_the_moon(
+    plan: str, capsys: pytest.CaptureFixture[str]
+) -> None:
+    assert main(["lineup", plan, "--within", "1", "--as", "gpx"]) == 0
+    spots = gpxpy.parse(capsys.readouterr().out).waypoints
+    ts, planets = load_de421()
+    assert len(spots) > 3
+    for p in spots:
+        assert p.time is not None and p.elevation is not None
+        when, level = p.time.astimezone(dt.UTC), p.elevation + 1.6
+        line = sightline(Place(p.latitude, p.longitude, level), Place(53.4296, 12.7711, 101.0))
+        eye = planets["earth"] + wgs84.latlon(p.latitude, p.longitude, elevation_m=level)
+        instant = ts.ut1(when.year, when.month, when.day, when.hour, when.minute, when.second)
+        altitude, azimuth, _ = eye.at(instant).observe(planets["moon"]).apparent().altaz()
+        lift = 1.02 / 60.0 / math.tan(math.radians(altitude.degrees + 10.3 / (altitude.degrees + 5.11)))  # Meeus 16.4
+        assert line.bearing_deg == pytest.approx(azimuth.degrees, abs=0.005)
+        assert line.apparent_altitude_deg == pytest.approx(altitude.degrees + lift, abs=0.005)
+
+
+def test_ctrl_c_ends_the_search_and_what_was_found_is_told(
+    plan: str, capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    calls = 0
+
+    def pressed(*arguments: Any, **named: Any) -> LineUps:
+        heard = arguments[6]
+
+        def listening(share: float) -> bool:
+            nonlocal calls
+            calls += 1
+            if share > 0.3:
+                os.kill(os.getpid(), signal.SIGINT)
+            return bool(heard(share))
+
+        return find_lineups(*arguments[:6], listening, *arguments[7:], **named)
+
+    monkeypatch.setattr("fieldplan.lineupcommand.find_lineups", pressed)
+    before = signal.getsignal(signal.SIGINT)
+    assert main(["lineup", plan, "--end", "2036-12-31", "--as", "json"]) == 130
+    printed = capsys.readouterr()
+    data = json.loads(printed.out)
+    assert data["stopped"] and len(data["hits"]) > 5 and data["hits"][-1]["time"] < "2032"
+    assert "stopped" in printed.err and calls > 10
+    assert signal.getsignal(signal.SIGINT) is before
+
+
+def test_progress_is_for_a_terminal_only(
+    plan: str, capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    assert main(["lineup", plan, "--end", "2036-12-31"]) == 0
+    assert capsys.readouterr().err == ""
+    monkeypatch.setattr("sys.stderr.isatty", lambda: True)
+    assert main(["lineup", plan, "--end", "2036-12-31"]) == 0
+    told = capsys.readouterr().err
+    assert "\rsearching:  50 %, Ctrl+C stops" in told and told.endswith(" \r"), "and wiped out at the end"
+
+
+@pytest.mark.parametrize(
+    ("words", "said"),
+    [
+        (("--landmark", "chapl"), 'did you mean "chapel"'),
+        (("--viewpoint", "west dam"), "east dam"),
+        (("--lit", "90"), "no share of a disc"),
+        (("--light", "tea time"), "no band of light"),
+        (("--hours", "16:00"), "hours of the day"),
+        (("--weekdays", "Caturday"), "weekday"),
+        (("--sort", "beauty"), "closeness"),
+        (("--limit", "0"), "--limit 10"),
+        (("--place", "above"), "no place against a landmark"),
+        (("--from", "53, 12"), "without a plan"),
+        (("--body", "sun", "--lit", "90 %"), "always lit"),
+        (("--light", "day", "--sun-altitude", "0", "5"), "not both"),
+        (("--sky", "green"), "a sky"),
+        (("--within", "0"), "within"),
+    ],
+)
+def test_wrong_words_with_a_plan_are_explained(
+    plan: str, words: tuple[str, ...], said: str, capsys: pytest.CaptureFixture[str]
+) -> None:
+    assert main(["lineup", plan, *words]) == 2
+    assert said in capsys.readouterr().err
+
+
+@pytest.mark.parametrize(
+    ("words", "said"),
+    [((), "--from is missing"), (("--from", "53, 12"), "--to is missing"), (("--landmark", "chapel"), "--from is")],
+)
+def test_what_is_missing_is_named(words: tuple[str, ...], said: str, capsys: pytest.CaptureFixture[str]) -> None:
+    assert main(["lineup", *words]) == 2
+    assert said in capsys.readouterr().err
+
+
+def test_filters_that_leave_nothing_say_so(plan: str, capsys: pytest.CaptureFixture[str]) -> None:
+    assert main(["lineup", plan, "--hours", "11:59-12:00"]) == 1
+    assert "passes were found, and none is as asked for" in capsys.readouterr().err

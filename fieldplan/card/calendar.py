@@ -9,7 +9,7 @@ from collections.abc import Iterator
 from fieldplan.card import NothingToWrite
 from fieldplan.card.sheet import Block, sheet_of
 from fieldplan.planner.answers import PlanAnswers, ShotAnswers
-from fieldplan.planner.order import stretch
+from fieldplan.planner.moments import stretch
 
 _FOLD = 75  # octets, RFC 5545 section 3.1
 

@@ -6,7 +6,8 @@ from collections.abc import Iterable, Iterator
 
 from fieldplan.card.drawing import Box, draw
 from fieldplan.card.markup import escaped
-from fieldplan.card.sheet import Block, Frame, Sheet, Table, sheet_of
+from fieldplan.card.sheet import Block, Frame, Sheet, sheet_of
+from fieldplan.card.tables import Table
 from fieldplan.card.wording import glued
 from fieldplan.planner.answers import PlanAnswers
 

@@ -8,10 +8,13 @@ import math
 from typing import Any
 from zoneinfo import ZoneInfo
 
+from fieldplan.card.json_more import carried_json, more_json
+from fieldplan.card.standjson import stand_json, trail_json
 from fieldplan.model.plan import LandmarkSubject, Shot, Site, SkySubject
 from fieldplan.notation.marks import f_mark, iso_mark, time_mark
 from fieldplan.planner.answers import Answer, Caution, Ladder, Light, PlanAnswers, ShotAnswers, Wanted, WorkSpan
 from fieldplan.planner.exposing import within_ceiling
+from fieldplan.planner.standanswers import StandLadder
 
 FORMAT = "fieldplan-answers/1"
 
@@ -205,8 +208,14 @@ def _ladder(ladder: Ladder | None) -> dict[str, Any] | None:
     }
 
 
-def shot_json(s: ShotAnswers, zone: ZoneInfo | None, ladder: Ladder | None = None) -> dict[str, Any]:
-    """One shot with its ranked rigs."""
+def shot_json(
+    s: ShotAnswers,
+    zone: ZoneInfo | None,
+    ladder: Ladder | None = None,
+    stand: StandLadder | None = None,
+    more: dict[str, Any] | None = None,
+) -> dict[str, Any]:
+    """One shot with its ranked rigs. more: further parts."""
     wanted = s.wanted
     return {
         "name": s.shot.name,
@@ -224,6 +233,9 @@ def shot_json(s: ShotAnswers, zone: ZoneInfo | None, ladder: Ladder | None = Non
         "times": [_span(span, zone) for span in s.times],
         "gains": [{"what": g.what, "minutes": g.minutes, "needs_ev100": _n(g.needs_ev100)} for g in s.gains],
         "ladder": _ladder(ladder),
+        "stand": stand_json(stand),
+        "star_trails": [trail_json(trail) for trail in s.star_trails],
+        **(more or {}),
         "notes": list(s.notes),
         "problem": s.problem,
     }
@@ -251,6 +263,7 @@ def as_json(answers: PlanAnswers) -> str:
     plan = answers.plan
     zone = ZoneInfo(answers.time_zone) if answers.time_zone else None
     ladders = {ladder.shot: ladder for ladder in answers.ladders}
+    stands = {stand.shot: stand for stand in answers.stands}
     data = {
         "format": FORMAT,
         "plan": {
@@ -263,10 +276,14 @@ def as_json(answers: PlanAnswers) -> str:
             "units": plan.units,
             "site": _site(plan.site),
         },
-        "shots": [shot_json(s, zone, ladders.get(s.shot.name)) for s in answers.shots],
+        "shots": [
+            shot_json(s, zone, ladders.get(s.shot.name), stands.get(s.shot.name), more_json(answers, s.shot.name))
+            for s in answers.shots
+        ],
         "kit": [{"kind": k.kind, "name": k.name, "weight_kg": k.weight_kg} for k in answers.kit],
         "weight_kg": answers.weight_kg,
         "bag_limit_kg": answers.bag_limit_kg,
+        "carried": carried_json(answers.carried),
         "cautions": [_caution(c) for c in (*(c for s in answers.shots for c in s.cautions), *answers.cautions)],
     }
     return json.dumps(data, indent=1, allow_nan=False, ensure_ascii=False) + "\n"

@@ -12,7 +12,8 @@ from reportlab.platypus import CondPageBreak, Flowable, Paragraph
 from reportlab.platypus import Table as Grid
 
 from fieldplan.card.drawing import Box, draw
-from fieldplan.card.sheet import Frame, Table
+from fieldplan.card.sheet import Frame
+from fieldplan.card.tables import Table
 from fieldplan.card.typeface import BOLD, PLAIN, Typeface
 from fieldplan.card.wording import glued
 

@@ -5,18 +5,16 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from fieldplan.card import wording as w
+from fieldplan.card.heading import day_table, heading
+from fieldplan.card.lighttables import distance_table, exposure_table, ladder_table
+from fieldplan.card.morelines import carried_tables, more_lines
 from fieldplan.card.shotlines import after_lines, answer_lines, before_lines
-from fieldplan.notation.display import focal_text, length_text, weight_text
-from fieldplan.notation.marks import f_mark, iso_mark, time_mark
-from fieldplan.notation.position import write_position
-from fieldplan.planner.answers import Caution, DistanceTable, ExposureTable, Ladder, PlanAnswers, ShotAnswers
-from fieldplan.planner.exposing import within_ceiling
-from fieldplan.planner.order import DayLine, order_of_day
+from fieldplan.card.standlines import stand_lines, stand_tables
+from fieldplan.card.tables import Table
+from fieldplan.notation.display import weight_text
+from fieldplan.planner.answers import Caution, PlanAnswers, ShotAnswers
 
-FORMAT = "fieldplan-answers/1"
 BLANKS = ("tide", "permit", "phone", "who knows where I am", "back by")
-_UNDER = 0.96  # an ISO this far below the lowest is under it; nearer, it is the same printed mark
-_MOST_SHARE = 9.995  # a share beyond this is only told as cut off
 
 
 @dataclass(frozen=True)
@@ -27,17 +25,6 @@ class Frame:
     height: float
     wide_share: float | None
     tall_share: float | None
-
-
-@dataclass(frozen=True)
-class Table:
-    """A titled table. columns, one letter each: w text that takes the room that is left, l text, r figures."""
-
-    title: str
-    columns: str
-    head: tuple[str, ...]
-    rows: tuple[tuple[str, ...], ...]
-    note: str = ""
 
 
 @dataclass(frozen=True)
@@ -85,106 +72,33 @@ def _frame(s: ShotAnswers) -> Frame | None:
     return Frame(best.frame_width_m, best.frame_height_m, wide, tall)
 
 
-def _share_cell(fill: float | None) -> str:
-    return "-" if fill is None else "cut" if fill > _MOST_SHARE else f"{fill * 100:.0f}"
-
-
-def _distance_table(t: DistanceTable, units: str) -> Table:
-    rows = tuple((f"{label}, {focal_text(focal)}", *map(_share_cell, shares)) for label, focal, shares in t.rows)
-    head = ("% of the frame at", *(length_text(d, units) for d in t.distances_m))
-    note = "zooms at their longest; over 100: cut off; -: does not focus there"
-    return Table(f"distance against share, held {t.hold}", "w" + "r" * len(t.distances_m), head, rows, note)
-
-
-def _iso_cell(iso: float, lowest: float | None, ceiling: float) -> str:
-    over = "" if within_ceiling(iso, ceiling) else "!"
-    under = "*" if lowest is not None and iso < lowest * _UNDER else ""
-    return f"{iso_mark(iso)}{over}{under}"
-
-
-def _iso_notes(cells: tuple[str, ...], lowest: float | None, ceiling: float) -> str:
-    notes = []
-    if any("!" in c for c in cells):
-        notes.append(f"!: over the ISO ceiling of {iso_mark(ceiling)}")
-    if lowest is not None and any("*" in c for c in cells):
-        notes.append(f"*: under the lowest ISO of {iso_mark(lowest)}")
-    return "; ".join(notes)
-
-
-def _exposure_table(e: ExposureTable, lowest: float | None) -> Table:
-    cells = tuple(_iso_cell(iso, lowest, e.iso_ceiling) for _, iso in e.rows)
-    head = (f"at {f_mark(e.f_number)}", *(time_mark(time) for time, _ in e.rows))
-    notes = _iso_notes(cells, lowest, e.iso_ceiling)
-    return Table("ISO against shutter", "l" + "r" * len(cells), head, (("ISO", *cells),), notes)
-
-
-def _ladder_table(ladder: Ladder) -> Table:
-    """The light by the clock: EV 100, its range, and the ISO for each shutter."""
-    lowest, ceiling = ladder.lowest_iso, ladder.iso_ceiling
-    rows = tuple(
-        (f"{row.when:%H:%M}", f"{row.ev100:.1f}", f"{row.ev100_low:.1f} to {row.ev100_high:.1f}",
-         *(_iso_cell(iso, lowest, ceiling) for iso in row.isos))
-        for row in ladder.rows
-    )  # fmt: skip
-    head = ("clock", "EV 100", "range", *(time_mark(time) for time in ladder.shutters_s))
-    notes = _iso_notes(tuple(cell for row in rows for cell in row[3:]), lowest, ceiling)
-    title = f"light by the clock, and ISO at {f_mark(ladder.f_number)} for two shutters"
-    return Table(title, "l" + "r" * (len(head) - 1), head, rows, notes)
-
-
 def _blocks(answers: PlanAnswers) -> tuple[Block, ...]:
     units = answers.plan.units
-    supports = frozenset(s.name for s in answers.profile.supports)
+    supports = frozenset(s.name for s in answers.profile.supports if s.owned)
     lowest = {b.name: b.lowest_iso for b in answers.profile.bodies}
     fills = {t.shot: t for t in answers.distance_tables}
     isos = {t.shot: t for t in answers.exposure_tables}
     ladders = {ladder.shot: ladder for ladder in answers.ladders}
+    stands = {stand.shot: stand for stand in answers.stands}
     blocks = []
     for s in answers.shots:
         name, clock = s.shot.name, w.clock_text(s)
-        tables = [_distance_table(fills[name], units)] if name in fills else []
+        tables = [distance_table(fills[name], units)] if name in fills else []
         if name in isos:
-            tables.append(_exposure_table(isos[name], lowest.get(s.best.body) if s.best else None))
+            tables.append(exposure_table(isos[name], lowest.get(s.best.body) if s.best else None))
         if name in ladders:
-            tables.append(_ladder_table(ladders[name]))
+            tables.append(ladder_table(ladders[name]))
+        stand = stands.get(name)
+        tables += [] if stand is None else stand_tables(stand, units)
+        after = (
+            after_lines(s, units, answers.time_zone)
+            + (() if stand is None else stand_lines(stand, units))
+            + more_lines(answers, name)
+        )
         title = f"{f'{clock} ' if clock else ''}{name} ({'must' if s.shot.must else 'nice to have'})"
-        blocks.append(Block(title, before_lines(s, units), answer_lines(s, units, supports), after_lines(s, units),
+        blocks.append(Block(title, before_lines(s, units), answer_lines(s, units, supports), after,
                             _frame(s), tuple(tables)))  # fmt: skip
     return tuple(blocks)
-
-
-def _heading(answers: PlanAnswers) -> tuple[tuple[str, str], ...]:
-    plan, site = answers.plan, answers.plan.site
-    lines = [("date", "not given" if plan.date is None else f"{plan.date:%A %Y-%m-%d}")]
-    if site is not None:
-        lines.append(("site", site.name))
-        if site.position is not None:
-            place = write_position(site.position.latitude_deg, site.position.longitude_deg, "decimal")
-            height = f"{length_text(float(site.elevation), plan.units)} above the sea"
-            lines.append(("position", f"{place} (WGS 84), {height}"))
-        lines.append(("sky", site.sky))
-        if site.magnetic_variation is not None:
-            way = "east" if site.magnetic_variation >= 0 else "west"
-            lines.append(("compass", f"magnetic north lies {abs(site.magnetic_variation):g} deg {way} of true north"))
-    zoned = [s.when for s in answers.shots if s.when is not None and s.when.tzinfo is not None]
-    offsets = " and ".join(dict.fromkeys(offset for when in zoned if (offset := w.offset_text(when))))
-    lines.append(("clock", ", ".join(part for part in (answers.time_zone or "zone not known", offsets) if part)))
-    lines.append(("gear", answers.profile.name))
-    lines.append(("sheet", f"{FORMAT}, {plan.units} units, distances from the sensor plane"))
-    return tuple(lines)
-
-
-def _day_text(line: DayLine) -> str:
-    wish = "" if line.must or line.kind != "shot" else " (nice to have)"
-    return f"{line.shot}{wish}{f'; clash: {line.why}' if line.why else ''}"
-
-
-def _day_table(answers: PlanAnswers) -> tuple[Table, ...]:
-    lines = order_of_day(answers)
-    rows = tuple(
-        (f"{line.start:%H:%M}", "" if line.end is None else f"{line.end:%H:%M}", _day_text(line)) for line in lines
-    )
-    return (Table("order of the day", "llw", ("from", "to", "shot"), rows),) if rows else ()
 
 
 def _kit_table(answers: PlanAnswers) -> Table:
@@ -217,9 +131,9 @@ def sheet_of(answers: PlanAnswers) -> Sheet:
     """The whole card in words."""
     return Sheet(
         answers.plan.title,
-        _heading(answers),
-        _day_table(answers),
+        heading(answers),
+        day_table(answers),
         _blocks(answers),
-        (_kit_table(answers),),
+        (_kit_table(answers), *carried_tables(answers)),
         _cautions(answers),
     )

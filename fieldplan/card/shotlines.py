@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
+from zoneinfo import ZoneInfo
+
 from fieldplan.card import wording as w
-from fieldplan.notation.display import bearing_text, focal_text, length_text, span_text
+from fieldplan.notation.display import bearing_text, ev_text, focal_text, length_text, span_text
 from fieldplan.planner.answers import Answer, ShotAnswers
-from fieldplan.planner.plans import works_by_day
+from fieldplan.planner.fitting import best_spans, out_of_time
 from fieldplan.planner.scene import describe
+from fieldplan.planner.workday import works_by_day
 
 OTHERS_SHOWN = 3
 Line = tuple[str, str]
@@ -24,8 +27,16 @@ def before_lines(s: ShotAnswers, units: str) -> tuple[Line, ...]:
     return _told([
         ("when", w.when_text(s)), ("subject", w.subject_text(s.wanted, units)),
         ("wanted", w.wanted_text(s.wanted, units)), ("aim", aim),
-        ("light", describe(s.light) if s.light is not None else "not known"), ("sun", w.sky_text(s.light)),
+        ("light", _light(s)), ("sun", w.sky_text(s.light)),
     ])  # fmt: skip
+
+
+def _light(s: ShotAnswers) -> str:
+    """The light that the settings are for; of a stretch, at which moment."""
+    if s.light is None:
+        return "not known"
+    between = s.shot.start is not None and s.when is not None and s.light.source != "given"
+    return describe(s.light) + (f"; at {s.when:%H:%M}, midway" if between else "")
 
 
 def answer_lines(s: ShotAnswers, units: str, supports: frozenset[str]) -> tuple[Line, ...]:
@@ -41,8 +52,11 @@ def answer_lines(s: ShotAnswers, units: str, supports: frozenset[str]) -> tuple[
     ])  # fmt: skip
 
 
-def after_lines(s: ShotAnswers, units: str) -> tuple[Line, ...]:
-    """Depth, blur, where to stand, why it is first, what stands in the way, what comes next, notes."""
+def after_lines(s: ShotAnswers, units: str, time_zone: str | None = None) -> tuple[Line, ...]:
+    """Depth, blur, where to stand, why it is first, what stands in the way, what comes next, notes.
+
+    time_zone: of the site, for the clock times of a shot without one of its own.
+    """
     lines: list[Line] = []
     best = s.best
     if best is not None:
@@ -52,7 +66,7 @@ def after_lines(s: ShotAnswers, units: str) -> tuple[Line, ...]:
         lines += [("in the way", x.text + (f"; {x.cure}" if x.cure else "")) for x in best.shortfalls]
     lines += [("needed", _needed(s))]
     lines += [("next", w.other_text(a)) for a in _others(s)]
-    lines += _times(s, best)
+    lines += _times(s, best, time_zone)
     lines += [("note", note) for note in (s.shot.note, *s.notes) if note]
     return _told(lines)
 
@@ -89,14 +103,18 @@ def _found(s: ShotAnswers, best: Answer, units: str) -> list[Line]:
     return []
 
 
-def _times(s: ShotAnswers, best: Answer | None) -> list[Line]:
-    """When the best answer works, and what giving one thing up buys."""
+def _times(s: ShotAnswers, best: Answer | None, time_zone: str | None) -> list[Line]:
+    """The light at both ends of the stretch, when the best answer works, and what giving one thing up buys."""
     if best is None:
         return []
-    zone = None if s.when is None else s.when.tzinfo
-    spans = [span for span in s.times if (span.rig, span.hold) == (best.label, best.hold)]
-    lines = [("works", w.work_text(span, zone)) for span in spans]
+    zone = ZoneInfo(time_zone) if time_zone else None
+    spans = best_spans(s)
+    lines = [(f"at {end.when:%H:%M}", f"{ev_text(end.light.ev100)}: {w.exposure_text(end.answer)}") for end in s.ends]
+    lines += [("works", w.work_text(span, zone)) for span in spans]
+    outside = out_of_time(s, spans)
+    if outside is not None:
+        lines.append(("take care", outside))
     if not spans and s.light is not None and s.light.source != "given" and works_by_day(s.shot):
         lines.append(("works", "at no time of this day"))
-    lines.append(("to gain", "; ".join(f"{g.what}: +{g.minutes:.0f} min" for g in s.gains)))
+    lines.append(("give up", "; ".join(f"{g.what} +{g.minutes:.0f} min" for g in s.gains)))
     return lines

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from fieldplan.card.sheet import Block, Sheet, Table, sheet_of
+from fieldplan.card.sheet import Block, Sheet, sheet_of
+from fieldplan.card.tables import Table
 from fieldplan.card.wording import TIE, glued
 from fieldplan.pictures.cells import char_cells, clean, text_cells
 from fieldplan.planner.answers import PlanAnswers
@@ -57,20 +58,21 @@ def labelled(label: str, text: str) -> list[str]:
     return [_pad(label, _LABEL) + body[0], *(" " * _LABEL + line for line in body[1:])]
 
 
-def _widths(table: Table) -> list[int]:
+def _widths(table: Table, width: int) -> list[int]:
     """Cells of each column; the one of text takes what the others leave."""
     rows = (table.head, *table.rows)
     widths = [max(text_cells(clean(row[i])) for row in rows) for i in range(len(table.columns))]
-    spare = WIDTH - len(_INDENT) - sum(widths) - 2 * (len(widths) - 1)
+    spare = width - len(_INDENT) - sum(widths) - 2 * (len(widths) - 1)
     if spare < 0 and "w" in table.columns:
         text = table.columns.index("w")
         widths[text] = max(_LEAST_TEXT, widths[text] + spare)
     return widths
 
 
-def _table(table: Table) -> Iterable[str]:
-    widths = _widths(table)
-    yield from wrap(table.title, WIDTH)
+def table_lines(table: Table, wide: int = WIDTH) -> Iterable[str]:
+    """A table under its title, so many cells wide at most."""
+    widths = _widths(table, wide)
+    yield from wrap(table.title, wide)
     for row in (table.head, *table.rows):
         cells = [wrap(cell, width, " ") for cell, width in zip(row, widths, strict=True)]
         for y in range(max(map(len, cells))):
@@ -80,34 +82,35 @@ def _table(table: Table) -> Iterable[str]:
             )
             yield _INDENT + "  ".join(parts)
     if table.note:
-        yield from (_INDENT + line for line in wrap(table.note, WIDTH - len(_INDENT)))
+        yield from (_INDENT + line for line in wrap(table.note, wide - len(_INDENT)))
 
 
-def _titled(title: str, rule: str) -> list[str]:
+def titled(title: str, rule: str) -> list[str]:
+    """A title over a rule."""
     lines = wrap(title, WIDTH)
     return [*lines, rule * max(map(text_cells, lines))]
 
 
 def _block(block: Block) -> Iterable[str]:
-    yield from _titled(block.title, "-")
+    yield from titled(block.title, "-")
     for label, text in block.lines:
         yield from labelled(label, text)
     for table in block.tables:
         yield ""
-        yield from _table(table)
+        yield from table_lines(table)
 
 
 def lay_out(sheet: Sheet) -> str:
     """A sheet as text."""
-    lines = _titled(sheet.title, "=")
+    lines = titled(sheet.title, "=")
     for label, text in sheet.heading:
         lines += labelled(label, text)
     for table in sheet.opening:
-        lines += ["", *_table(table)]
+        lines += ["", *table_lines(table)]
     for block in sheet.blocks:
         lines += ["", *_block(block)]
     for table in sheet.closing:
-        lines += ["", *_table(table)]
+        lines += ["", *table_lines(table)]
     if sheet.cautions:
         lines += ["", *wrap(sheet.cautions_title, WIDTH)]
         for caution in sheet.cautions:

@@ -7,9 +7,12 @@ import math
 import re
 
 from fieldplan.notation.display import bearing_text, focal_text, length_text, size_text, span_text, speed_text
-from fieldplan.notation.marks import f_mark, iso_mark, share_text, time_mark
+from fieldplan.notation.marks import f_mark, iso_words, share_text, time_mark
 from fieldplan.notation.quantity import FOOT, INCH
 from fieldplan.planner.answers import Answer, Light, ShotAnswers, Wanted, WorkSpan
+from fieldplan.planner.moments import stretch
+from fieldplan.planner.skybook import whole_minute
+from fieldplan.planner.times import DAY_BEGINS, DAY_ENDS
 
 TIE = "\N{NO-BREAK SPACE}"
 _UNITS = r"%|[kcmu]?m|ft|in|mi|m/s|mph|kg|lb|s|min|deg|pixels?|stops?"
@@ -38,8 +41,9 @@ def clock_text(s: ShotAnswers) -> str:
 def when_text(s: ShotAnswers) -> str:
     """ "Sunday 2027-03-14, 07:20, UTC+01:00"."""
     parts = [clock_text(s)]
-    if s.when is not None:
-        parts = [f"{s.when:%A %Y-%m-%d}", clock_text(s), offset_text(s.when)]
+    own = stretch(s)
+    if own is not None:
+        parts = [f"{own[0]:%A %Y-%m-%d}", clock_text(s), offset_text(own[0])]
     return ", ".join(part for part in parts if part)
 
 
@@ -89,13 +93,19 @@ def wanted_text(w: Wanted | None, units: str) -> str:
     return ", ".join(parts)
 
 
+def altitude_text(degrees: float) -> str:
+    """ "12.3", "-0.4"; never "-0.0"."""
+    return f"{round(degrees, 1) + 0.0:.1f}"
+
+
 def sky_text(light: Light | None) -> str:
     """Where sun and moon stand; empty where that is not known."""
     if light is None or light.sun_altitude_deg is None or light.sun_azimuth_deg is None:
         return ""
-    text = f"altitude {light.sun_altitude_deg:.1f}, bearing {bearing_text(light.sun_azimuth_deg)}"
+    text = f"altitude {altitude_text(light.sun_altitude_deg)}, bearing {bearing_text(light.sun_azimuth_deg)}"
     if light.moon_altitude_deg is not None and light.moon_azimuth_deg is not None:
-        text += f"; moon altitude {light.moon_altitude_deg:.1f}, bearing {bearing_text(light.moon_azimuth_deg)}"
+        moon = altitude_text(light.moon_altitude_deg)
+        text += f"; moon altitude {moon}, bearing {bearing_text(light.moon_azimuth_deg)}"
         if light.moon_lit_fraction is not None:
             text += f", {share_text(light.moon_lit_fraction)} lit"
     return text
@@ -113,9 +123,10 @@ def exposure_text(a: Answer) -> str:
     stop = f_mark(a.f_number)
     if a.effective_f_number is not None and a.effective_f_number > a.f_number * _TELLING:
         stop += f" (effective {f_mark(a.effective_f_number)})"
-    iso = "ISO ?" if a.iso is None else f"ISO {iso_mark(a.iso)}"
+    iso = "ISO ?" if a.iso is None else f"ISO {iso_words(a.iso, a.iso_ceiling)}"
     if a.iso is not None and a.iso_low is not None and a.iso_high is not None and a.iso_low != a.iso_high:
-        iso += f" ({iso_mark(a.iso_low)} to {iso_mark(a.iso_high)})"
+        low, high = (iso_words(end, a.iso_ceiling) for end in (a.iso_low, a.iso_high))
+        iso += "" if low == high else f" ({low} to {high})"
     time = "time by the light" if a.shutter_s is None else time_mark(a.shutter_s)
     return f"{stop}, {time}, {iso}"
 
@@ -204,12 +215,15 @@ def work_text(span: WorkSpan, zone: dt.tzinfo | None) -> str:
     """ "06:14-06:26 (light below EV 7.7) to 18:05-18:14 (light below EV 7.7)": each end as a range."""
 
     def clock(ut_s: float) -> str:
-        return f"{dt.datetime.fromtimestamp(ut_s, tz=zone or dt.UTC):%H:%M}"
+        return f"{dt.datetime.fromtimestamp(whole_minute(ut_s), tz=zone or dt.UTC):%H:%M}"
 
     def end(early: float, late: float, reason: str) -> str:
         when = clock(early) if clock(early) == clock(late) else f"{clock(early)}-{clock(late)}"
         return f"{when} ({reason})"
 
+    whole = (span.start_reason, span.end_reason) == (DAY_BEGINS, DAY_ENDS)
+    if whole and span.sure and (span.start_late_s, span.end_early_s) == (span.start_s, span.end_s):
+        return "all day"
     start = end(span.start_early_s, span.start_late_s, span.start_reason)
     text = f"{start} to {end(span.end_early_s, span.end_late_s, span.end_reason)}"
     return text if span.sure else f"perhaps {text}"

@@ -25,6 +25,7 @@ _FOLLOWERS: Mapping[tuple[str, ...], tuple[tuple[str, ...], ...]] = {
     ("converter", "*", "name"): (("lens", "*", "converters"),),
     ("body", "*", "name"): (("extra", "*", "for"),),
     ("lens", "*", "name"): (("extra", "*", "for"),),
+    ("shot", "*", "name"): (("taken", "*", "shot"),),
 }
 
 _TABLES = ("subject", "record", "records", "names", "formats")  # sorts of fields whose text may be a TOML table or list

@@ -15,6 +15,7 @@ from fieldplan.files.reading import read_bytes
 from fieldplan.files.saving import save_text
 from fieldplan.model.schema import KeyPath
 
+_MOST_AHEAD_S = 604_800.0  # a week
 _MOST_FILES = 50  # files whose drafts are remembered; the oldest go first
 
 
@@ -34,6 +35,7 @@ class State:
     page: str = ""
     shot: str = ""
     theme: str = ""
+    clock_ahead_s: float = 0.0  # how far this computer's clock is ahead of the true time
     drafts: Mapping[str, FileDrafts] = field(default_factory=dict)
 
     def with_drafts(self, path: Path, digest: str, texts: Mapping[KeyPath, str]) -> State:
@@ -75,6 +77,7 @@ def load_state(path: Path | None = None) -> State:
         page=_text(data, "page"),
         shot=_text(data, "shot"),
         theme=_text(data, "theme"),
+        clock_ahead_s=_seconds(data, "clock_ahead_s"),
         drafts={name: row for name, row in drafts.items() if row.texts},
     )
 
@@ -86,7 +89,8 @@ def save_state(state: State, path: Path | None = None) -> None:
         name: {"digest": held.digest, "texts": [[list(key), text] for key, text in held.texts.items()]}
         for name, held in state.drafts.items()
     }
-    data = {"plan": state.plan, "page": state.page, "shot": state.shot, "theme": state.theme, "drafts": drafts}
+    data = {"plan": state.plan, "page": state.page, "shot": state.shot, "theme": state.theme,
+            "clock_ahead_s": state.clock_ahead_s, "drafts": drafts}  # fmt: skip
     with contextlib.suppress(OSError):  # saving says what is wrong with the folder
         target.parent.mkdir(parents=True, exist_ok=True)
     save_text(target, json.dumps(data, indent=1) + "\n", keep_previous=False)
@@ -95,6 +99,12 @@ def save_state(state: State, path: Path | None = None) -> None:
 def _text(data: Mapping[str, Any], key: str) -> str:
     found = data.get(key)
     return found if isinstance(found, str) else ""
+
+
+def _seconds(data: Mapping[str, Any], key: str) -> float:
+    found = data.get(key)
+    known = isinstance(found, (int, float)) and not isinstance(found, bool) and abs(found) <= _MOST_AHEAD_S
+    return float(found) if known and found is not None else 0.0
 
 
 def _file_drafts(found: Any) -> FileDrafts:

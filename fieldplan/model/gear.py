@@ -100,6 +100,12 @@ class Extra(Item):
 class Photographer(Record):
     shake: t.Factor = entry("shake factor", "1.0", 1.0, help="on the reference hand: 2 = twice as shaky")
     bag_limit: t.Weight | None = entry("bag limit", "8 kg")
+    arm: t.Small | None = entry("arm, eye to hand", "62 cm", help="stretched; with your hand's widths: your own angles")
+    finger: t.Small | None = entry("little finger", "13 mm", help="its width; left out: 1 degree")
+    thumb: t.Small | None = entry("thumb", "22 mm", help="its width; left out: 2 degrees")
+    fist: t.Small | None = entry("fist", "95 mm", help="across the knuckles; left out: 10 degrees")
+    spread: t.Small | None = entry("spread hand", "22 cm", help="thumb to little finger; left out: 20 degrees")
+    pace: t.SizeOne | None = entry("one step", "0.75 m", help="how far one takes you; left out: 0.75 m")
 
 
 def _items(alias: str, label: str) -> object:

@@ -9,6 +9,7 @@ from pydantic import BeforeValidator, Field, PlainSerializer, model_validator
 from fieldplan.model import fields as t
 from fieldplan.model.fields import Misplaced, Record, entry, needed
 from fieldplan.model.gear import UNITS, names_unique
+from fieldplan.model.taken import LogEntry
 from fieldplan.notation import words
 from fieldplan.notation.numbers import shown
 from fieldplan.notation.quantity import Value
@@ -161,6 +162,10 @@ class Shot(Record):
         words.Circle("print", None, "print"),
         help="print (diagonal / 1500), pixel (2 pixels) or a diameter",
     )
+    f_number: t.FNumberOne | None = entry(
+        "f-number", "8", help="only to fix it, as far as the lens goes; left out: the widest that gives the depth"
+    )
+    iso_ceiling: t.Iso | None = entry("ISO ceiling", "12800", help="for this shot; left out: the body's")
     background: t.Behind | None = entry("background behind", "15 m", help="behind the subject; left out: infinity")
     lit: Annotated[str, *t.choice(LIT, "a way to be lit")] = entry("lit", "auto", "auto")
     light: t.Light | None = entry("light", "EV 12", help="EV at ISO 100, lux, or a row of the ANSI table")
@@ -196,9 +201,11 @@ class Plan(Record):
     arrive: t.Clock | None = entry("arrive on site", "06:20", help="nothing can be taken before it")
     profile: t.Name | None = entry("profile", "two-bodies", help="a name in the profile folder, or a path from here")
     units: Annotated[str, *t.choice(UNITS, "a system of units")] = entry("units", "metric", "metric")
+    carry: t.Names = entry("carry", "crop body, 55-200", (), help="what goes along; left out: everything owned")
     site: Site | None = Field(None, title="site")
     readings: tuple[Reading, ...] = Field((), alias="reading", title="meter readings")
     shots: tuple[Shot, ...] = Field((), alias="shot", title="shots")
+    taken: tuple[LogEntry, ...] = Field((), title="log")
 
     @model_validator(mode="after")
     def _consistent(self) -> Self:

@@ -34,7 +34,7 @@ _ANGLE: Ladder = ((math.inf, 1.0),)
 _LADDERS = {
     q.FOCAL: _FOCAL, q.SMALL: _FOCAL, q.HEIGHT: _HEIGHT, q.SPEED: _SPEED, q.WEIGHT: _WEIGHT, q.SHARE: _SHARE,
     q.ANGLE: _ANGLE, q.CLOSEST: _LENGTH, q.SIZE: _LENGTH, q.DEPTH: _LENGTH, q.DISTANCE: _LENGTH[3:],
-    q.BEHIND: _LENGTH[3:],
+    q.BEHIND: _LENGTH[3:], q.SHIFT: ((math.inf, 60.0),),
 }  # fmt: skip
 _NUMBER_LADDERS: dict[str, Ladder] = {
     "factor": ((math.inf, 0.1),), "converterfactor": ((math.inf, 0.1),), "pupilratio": ((math.inf, 0.05),),

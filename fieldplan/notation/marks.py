@@ -73,6 +73,16 @@ def _high_iso(k: int) -> str:
     return str((6400, 8000, 10000)[within] * 2**doubled)
 
 
+FAR_OVER = 16.0  # an ISO so many times its ceiling is of no use as a number
+
+
+def iso_words(iso: float, ceiling: float | None) -> str:
+    """The mark of an ISO; "over 6400" where it lies far beyond the ceiling, as by night."""
+    if ceiling is not None and iso > ceiling * FAR_OVER:
+        return f"over {iso_mark(ceiling)}"
+    return iso_mark(iso)
+
+
 def share_text(share: float) -> str:
     """ "31 %", "0.8 %"."""
     percent = share * 100.0

@@ -47,6 +47,7 @@ _SPEEDS = {
 }  # fmt: skip
 _WEIGHTS = {"kg": 1.0, "g": 0.001, "lb": POUND, "lbs": POUND, "oz": POUND / 16}
 _ANGLES = {"deg": 1.0, "\u00b0": 1.0, "degrees": 1.0, "degree": 1.0}
+_SHIFTS = {"s": 1.0, "sec": 1.0, "seconds": 1.0, "min": 60.0, "minutes": 60.0, "h": 3600.0, "hours": 3600.0}
 _TIMES = {"s": 1.0, "sec": 1.0, "seconds": 1.0, "ms": 0.001, "min": 60.0, "h": 3600.0}
 
 FOCAL = Kind("a focal length", _LENGTHS, "mm", "mm", 0.001, 10.0, '"150-600 mm" or 85')
@@ -62,6 +63,7 @@ SPEED = Kind("a speed", _SPEEDS, "m/s", "mph", 0.0, 12000.0, '"0.4 m/s", "25 km/
 WEIGHT = Kind("a weight", _WEIGHTS, "kg", "lb", 0.0, 500.0, '"1.2 kg" or "2 lb"')
 ANGLE = Kind("an angle", _ANGLES, "deg", "deg", -360.0, 360.0, '"105 deg" or 105')
 TIME = Kind("a time", _TIMES, "s", "s", 1e-7, 864000.0, '"1/500" or "30 s"')
+SHIFT = Kind("how far a clock is ahead", _SHIFTS, "min", "min", -604800.0, 604800.0, '"5 min", "-1 h" or "40 s"')
 F_NUMBER = Kind("an f-number", {}, "", "", 0.3, 1024.0, '5.6, "f/5.6" or "5-6.3"')
 SHARE = Kind("a share of the frame", {"%": 0.01}, "%", "%", 0.0005, 20.0, '"60 %" or "50-75 %"')
 NUMBER = Kind("a number", {}, "", "", -1e9, 1e9, "a number")

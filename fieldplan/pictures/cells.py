@@ -14,7 +14,7 @@ Run = tuple[str, str]
 Row = tuple[Run, ...]
 Picture = tuple[Row, ...]
 
-ROLES = ("", "frame", "subject", "sharp", "blur", "axis", "label", "cursor", "sun", "moon", "ground", "warn")
+ROLES = ("", "frame", "subject", "sharp", "blur", "axis", "label", "cursor", "sun", "moon", "ground", "warn", "figure")
 
 _WIDE = frozenset("WF")
 _ZERO_WIDTH = frozenset({"Mn", "Me"})

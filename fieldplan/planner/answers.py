@@ -3,11 +3,18 @@
 from __future__ import annotations
 
 import datetime as dt
-from typing import NamedTuple
+from typing import TYPE_CHECKING, NamedTuple
 
 from fieldplan.model.gear import Profile
 from fieldplan.model.plan import Plan, Shot
 from fieldplan.planner.shortfalls import Shortfall
+from fieldplan.planner.standanswers import StandLadder
+from fieldplan.planner.stars import StarTrail
+
+if TYPE_CHECKING:
+    from fieldplan.planner.carrying import Carried
+    from fieldplan.planner.daylight import DayLight
+    from fieldplan.planner.shotmore import ShotMore
 
 
 class Light(NamedTuple):
@@ -146,6 +153,8 @@ class Wanted(NamedTuple):
     group: str | None
     approach: tuple[str, ...]
     notes: tuple[str, ...]
+    f_number: float | None = None
+    iso_ceiling: float | None = None
 
 
 class WorkSpan(NamedTuple):
@@ -190,6 +199,14 @@ class Caution(NamedTuple):
     shot: str | None
 
 
+class EndLight(NamedTuple):
+    """One end of a shot's stretch: the moment, the light on the subject, and the first answer's settings in it."""
+
+    when: dt.datetime
+    light: Light
+    answer: Answer
+
+
 class ShotAnswers(NamedTuple):
     """Everything said of one shot. problem: why nothing could be computed, else None."""
 
@@ -208,6 +225,8 @@ class ShotAnswers(NamedTuple):
     why_first: str
     times: tuple[WorkSpan, ...] = ()
     gains: tuple[Gain, ...] = ()
+    ends: tuple[EndLight, ...] = ()
+    star_trails: tuple[StarTrail, ...] = ()
 
     @property
     def best(self) -> Answer | None:
@@ -282,3 +301,7 @@ class PlanAnswers(NamedTuple):
     distance_tables: tuple[DistanceTable, ...]
     exposure_tables: tuple[ExposureTable, ...]
     ladders: tuple[Ladder, ...] = ()
+    stands: tuple[StandLadder, ...] = ()
+    carried: Carried | None = None
+    more: tuple[ShotMore, ...] = ()
+    day: DayLight | None = None

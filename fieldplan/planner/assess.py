@@ -132,7 +132,7 @@ def _nothing(rig: Rig, wanted: Wanted, hold: str, why: Shortfall, distance: floa
         "cannot",
         (why,),
         distance,
-        iso_ceiling=rig.iso_ceiling,
+        iso_ceiling=wanted.iso_ceiling or rig.iso_ceiling,
         pixel_m=rig.pixel_m,
     )
 
@@ -178,10 +178,12 @@ def _limits_n(focus: Focus, circle: float, near_m: float, far_m: float) -> float
 
 
 def _settings(
-    needed: float, widest: float, factor: float, limit: float, ev100: float | None, limits: Limits
+    needed: float, widest: float, factor: float, limit: float, ev100: float | None, limits: Limits, fixed: float | None
 ) -> tuple[Exposure, float]:
     """Settings at the first third from the widest that gives the depth with ISO within the ceiling, otherwise at the
-    widest; and that f-number, before any stopping down for want of a shorter time."""
+    widest (or at the fixed f-number); and that f-number, before any stopping down for want of a shorter time."""
+    if fixed is not None:
+        return expose(fixed, factor, limit, ev100, limits), fixed
     if needed > widest:
         third = f_number_third_up(needed)
         if third <= limits.smallest_n * _MARK_SLACK:
@@ -223,13 +225,15 @@ def _answer(
     smallest = rig.f_smallest * rig.factor
     light_factor = scale * (1.0 + m / rig.pupil_ratio)
     deep = _depth_wanted(o, wanted, focus, distance, circle, smallest)
-    limits = Limits(rig.lowest_iso, rig.iso_ceiling, rig.fastest_s, rig.longest_s, smallest)
+    ceiling = wanted.iso_ceiling or rig.iso_ceiling
+    limits = Limits(rig.lowest_iso, ceiling, rig.fastest_s, rig.longest_s, smallest)
     ev100 = None if light is None else light.ev100
     limit = min(shake, motion)
-    exposure, start_n = _settings(deep.needed_n, widest, light_factor, limit, ev100, limits)
+    fixed = None if wanted.f_number is None else max(widest, min(wanted.f_number, smallest))
+    exposure, start_n = _settings(deep.needed_n, widest, light_factor, limit, ev100, limits, fixed)
     n, shutter, needed_n = exposure.f_number, exposure.shutter_s, deep.needed_n
     base = f_number_third_up(needed_n) if needed_n > widest else widest
-    base = base if base <= smallest * _MARK_SLACK else widest
+    base = fixed or (base if base <= smallest * _MARK_SLACK else widest)
     true_n = n * scale
     if deep.focus is not focus:
         acting, _, image, u, _ = deep.focus
@@ -242,7 +246,7 @@ def _answer(
         shortfalls.append(Shortfall("shutter", (exposure.shutter_short_of, rig.fastest_s), units))
     if exposure.over_ceiling > 0.0 and exposure.iso is not None:
         time = shutter * 2.0**exposure.over_ceiling
-        shortfalls.append(Shortfall("iso", (exposure.iso, rig.iso_ceiling, exposure.over_ceiling, time), units))
+        shortfalls.append(Shortfall("iso", (exposure.iso, ceiling, exposure.over_ceiling, time), units))
     if exposure.too_bright > 0.0:
         shortfalls.append(Shortfall("too bright", (exposure.too_bright,), units))
     iso_low = iso_high = None
@@ -259,7 +263,7 @@ def _answer(
         n, n * light_factor, circle, near + image, far + image, far - near, hyperfocal + image,
         blur_disc_m(acting, true_n, u, behind), smear_m(acting, true_n, u, behind),
         formats.airy_disc_m(n * light_factor), shake, motion, known_time,
-        exposure.iso, iso_low, iso_high, rig.iso_ceiling,
+        exposure.iso, iso_low, iso_high, ceiling,
         None if shake == INFINITY else circle * shutter / shake / rig.pixel_m, rig.pixel_m,
         1.0 / (o.focal_m * 1000.0 * rig.crop), deep.distance_m,
         least_ev100(base * light_factor, limit, limits), o.assumed_life_size,

@@ -133,7 +133,7 @@ def owned_only(answers: Sequence[Answer], kit: Kit) -> tuple[Answer, ...]:
     return tuple(a for a in answers if have(a))
 
 
-def _as_owned(shot: TripShot, kit: Kit) -> tuple[Answer, ...]:
+def as_owned(shot: TripShot, kit: Kit) -> tuple[Answer, ...]:
     """The shot's answers, by hand where it names a support that is not owned."""
     wanted = shot.found.wanted
     lacking = {support.name for support in kit.profile.supports if not support.owned}
@@ -151,7 +151,7 @@ def _row(shot: TripShot, kit: Kit, pairs: tuple[Pair, ...]) -> Row:
         if held is None or (held.verdict != "works" and answer.verdict == "works"):
             best[key] = answer
     cells = tuple(Reached(pair, best.get((pair.body, pair.lens))) for pair in pairs)
-    owned = owned_only(_as_owned(shot, kit), kit)
+    owned = owned_only(as_owned(shot, kit), kit)
     done = any(a.verdict == "works" for a in owned)
     gap = None if done or shot.found.problem is not None else gap_of(shot, owned, kit)
     buys = () if done else tuple(cell.pair for cell in cells if cell.does)

@@ -85,8 +85,14 @@ def iso_or_mark(iso: float) -> float:
 
 
 def least_ev100(effective_n: float, limit_s: float, limits: Limits) -> float:
-    """The least EV 100 at which the ISO stays within the ceiling at the shutter that the blur limit asks for."""
-    return exposure_value(effective_n, shutter_for(limit_s, limits), iso_or_mark(limits.iso_ceiling))
+    """The least EV 100 at which the ISO, a third, stays within the ceiling at the shutter that the blur limit asks."""
+    return exposure_value(effective_n, shutter_for(limit_s, limits), highest_iso(limits.iso_ceiling))
+
+
+def highest_iso(ceiling: float) -> float:
+    """The highest third of ISO within a ceiling, a printed ceiling counting as the third that it stands for."""
+    third = iso_third_nearest(ceiling)
+    return third if within_ceiling(third, ceiling) else third / 2.0 ** (1.0 / 3.0)
 
 
 def iso_range(

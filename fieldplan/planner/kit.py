@@ -29,8 +29,11 @@ def total_weight_kg(lines: tuple[KitLine, ...]) -> float | None:
     return sum(known) if known else None
 
 
-def exposure_table(answer: Answer, light: Light | None, shot: str) -> ExposureTable | None:
-    """ISO for whole stops of shutter round the one chosen, at the chosen f-number; from the lowest ISO up."""
+def exposure_table(answer: Answer, light: Light | None, shot: str, fastest_s: float = 0.0) -> ExposureTable | None:
+    """ISO for whole stops of shutter round the one chosen, at the chosen f-number; from the lowest ISO up.
+
+    fastest_s: the body's fastest shutter [s], beyond which nothing is offered.
+    """
     if light is None or answer.iso is None or answer.shutter_s is None or answer.effective_f_number is None:
         return None
     assert answer.f_number is not None and answer.iso_ceiling is not None
@@ -39,6 +42,6 @@ def exposure_table(answer: Answer, light: Light | None, shot: str) -> ExposureTa
     for stop in range(-_STOPS_SHOWN // 2, _STOPS_SHOWN + 1):
         time = middle * 2.0**-stop
         iso = iso_third_up(iso_for(answer.effective_f_number, time, light.ev100))
-        if iso >= _LEAST_ISO and len(rows) < _STOPS_SHOWN:
+        if iso >= _LEAST_ISO and len(rows) < _STOPS_SHOWN and time >= fastest_s * 0.97:
             rows.append((time, iso))
     return ExposureTable(shot, answer.f_number, answer.effective_f_number, tuple(rows), answer.iso_ceiling)

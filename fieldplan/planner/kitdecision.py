@@ -9,13 +9,21 @@ from fieldplan.model.gear import Profile
 from fieldplan.model.plan import Plan
 from fieldplan.notation.numbers import trimmed
 from fieldplan.notation.quantity import Value
-from fieldplan.planner.bags import NOTHING, Bag, Insist, Lightest, best_within, lightest_bag, side_by_side
-from fieldplan.planner.bags import usual_choices
+from fieldplan.planner.bags import (
+    NOTHING,
+    Bag,
+    Insist,
+    Lightest,
+    best_within,
+    lightest_bag,
+    side_by_side,
+    usual_choices,
+)
 from fieldplan.planner.coverage import Coverage, coverage
 from fieldplan.planner.gaining import Choice, choices_of
 from fieldplan.planner.packing import Packing, packing
-from fieldplan.planner.plans import Setting
 from fieldplan.planner.rigs import Kit, prepare
+from fieldplan.planner.setting import Setting
 from fieldplan.planner.trip import TripShot, trip_shots
 
 
@@ -81,6 +89,6 @@ def decide(plans: Sequence[tuple[Plan, Setting]], profile: Profile, insist: Insi
     of_all = None if everything == table.owned else lightest_bag(table, insist, everything)
     best = best_within(table, table.owned, insist=insist)
     return KitDecision(
-        tuple(plan.title for plan, _ in plans), profile, kit, shots, coverage(shots, kit), table, choices_of(table, sides),
-        owned, of_all, best, insist, table.units,
+        tuple(plan.title for plan, _ in plans), profile, kit, shots, coverage(shots, kit), table,
+        choices_of(table, sides), owned, of_all, best, insist, table.units,
     )  # fmt: skip

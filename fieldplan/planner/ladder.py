@@ -9,8 +9,8 @@ from fieldplan.model.plan import Plan, Shot, SkySubject
 from fieldplan.optics.exposure import iso_for, iso_third_up, time_for
 from fieldplan.planner.answers import Answer, Ladder, LadderRow, ShotAnswers
 from fieldplan.planner.exposing import iso_or_mark
-from fieldplan.planner.order import stretch
-from fieldplan.planner.scene import Conditions, Estimate, conditions, corrected, estimate, metered
+from fieldplan.planner.moments import stretch
+from fieldplan.planner.scene import Conditions, Estimate, bounded, conditions, corrected, metered
 from fieldplan.planner.skybook import SkyBook, seconds
 
 ROWS = 12
@@ -100,4 +100,4 @@ def _light(plan: Plan, given: Conditions, book: SkyBook, ut_s: float) -> tuple[E
     when = dt.datetime.fromtimestamp(round(ut_s), tz=book.zone)
     state = book.day(when.date()).state(ut_s)
     readings = metered(plan, given, book, when.date())
-    return corrected(estimate(state, given), state, readings)[0], when
+    return corrected(bounded(state, given), state, readings)[0], when

@@ -61,6 +61,18 @@ class BothEnds(NamedTuple):
         return tuple(told)
 
 
+def not_asked(wanted: Wanted) -> str:
+    """What to say of a view on a support for which no depth was asked; "" where it was, or where it is no view.
+
+    Without a wish the widest f-number is chosen, which for a view is no advice; how near the foreground begins only
+    the person knows.
+    """
+    asked = wanted.depth_m is not None or wanted.sharp_from_m is not None
+    if asked or wanted.group != "landscape" or wanted.support is None:
+        return ""
+    return "no depth was asked for, so the widest f-number: give sharp from and sharp to for foreground and far end"
+
+
 def both_ends(
     rig: Rig, wanted: Wanted, near_m: float, far_m: float, units: str, setting_m: float | None = None
 ) -> BothEnds | None:

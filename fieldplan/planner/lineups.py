@@ -8,7 +8,7 @@ from typing import NamedTuple
 from zoneinfo import ZoneInfo
 
 from fieldplan.optics.exposure import ev100_of_lux
-from fieldplan.sky.aims import CENTRED, RESTING, Placing, left_of, right_of
+from fieldplan.sky.aims import AS_RECKONED, CENTRED, RESTING, Correction, Placing, left_of, right_of
 from fieldplan.sky.bodyrange import reach
 from fieldplan.sky.days import local_day
 from fieldplan.sky.illuminance import SKY_STOPS, horizontal_lux, moon_disc_ev100, uncertainty_stops
@@ -95,11 +95,13 @@ def find_lineups(
     on_progress: Callable[[float], bool] | None = None,
     placing: Placing = CENTRED,
     sky: str = "clear",
+    correction: Correction = AS_RECKONED,
 ) -> LineUps:
     """Every pass within ``within_deg`` of the landmark's top; viewpoint, top: with the eye's, the top's level.
 
     placing: where against the top the disc is wanted. sky: its cover, for the light of the land. on_progress: called
-    with 0 to 1; returning False stops the search. Raises ValueError, in plain words, for geometry that makes no sense.
+    with 0 to 1; returning False stops the search. correction: what one sighting from there corrects. Raises
+    ValueError, in plain words, for geometry that makes no sense.
     """
     if body not in ("moon", "sun"):
         raise ValueError(f'"{body}" is not a body of the sky; known: moon, sun')
@@ -113,11 +115,12 @@ def find_lineups(
         stopped = stopped or not on
         return on
 
-    hits = lineup(which, viewpoint, line.target, start_s, end_s, within_deg, placing, progress)  # type: ignore[arg-type]
+    target = correction.applied(line.target)
+    hits = lineup(which, viewpoint, target, start_s, end_s, within_deg, placing, progress)  # type: ignore[arg-type]
     found = tuple(_described(hits, which, viewpoint, line, sky))
     reason = ""
     if not found and not stopped:
-        reason = reach(which, viewpoint, line.target, start_s, end_s, within_deg).reason  # type: ignore[arg-type]
+        reason = reach(which, viewpoint, target, start_s, end_s, within_deg).reason  # type: ignore[arg-type]
         reason = reason or "no pass comes within the angle asked for in this span; widen it, or move the viewpoint"
     return LineUps(line, found, reason, stopped)
 

@@ -6,16 +6,18 @@ import datetime as dt
 from typing import NamedTuple
 from zoneinfo import ZoneInfo
 
-from fieldplan.planner.answers import PlanAnswers, ShotAnswers
+from fieldplan.planner.answers import PlanAnswers
+from fieldplan.planner.fitting import AT_THE_EDGE, best_spans, out_of_time
+from fieldplan.planner.moments import on_the_clock, stretch
 
-LEAVE, ARRIVE, SHOT = "leave", "arrive", "shot"
+LEAVE, ARRIVE, SHOT, LIGHT = "leave", "arrive", "shot", "light"
 
 
 class DayLine(NamedTuple):
     """One line of the day, on the site's clock where it is known. end: None for a single moment.
 
-    clash: the line that it collides with, why: the same in words, both None where it collides with none. kind:
-    "leave", "arrive" or "shot".
+    clash: the line that it collides with, or "light" where it does not lie in its light, why: the same in words, both
+    None where it collides with none. kind: "leave", "arrive" or "shot".
     """
 
     start: dt.datetime
@@ -27,26 +29,14 @@ class DayLine(NamedTuple):
     why: str | None = None
 
 
-def stretch(answers: ShotAnswers) -> tuple[dt.datetime, dt.datetime | None] | None:
-    """From and to of a shot; to is None for a single moment. None where the shot has no date or no time."""
-    shot, when = answers.shot, answers.when
-    if when is None:
-        return None
-    if shot.start is None or shot.end is None:
-        return when, None
-    day = when.date() if shot.start <= when.time() else when.date() - dt.timedelta(days=1)
-    after = day + dt.timedelta(days=1) if shot.end < shot.start else day
-    return dt.datetime.combine(day, shot.start, when.tzinfo), dt.datetime.combine(after, shot.end, when.tzinfo)
-
-
 def order_of_day(answers: PlanAnswers) -> tuple[DayLine, ...]:
     """The lines of the day in the order of their starts; what collides is told on the later line of the two."""
     ends = [(s, found) for s in answers.shots if (found := stretch(s)) is not None]
     shots = [DayLine(start, end, s.shot.name, s.shot.must, None) for s, (start, end) in ends]
     shots.sort(key=lambda line: _instant(line.start))
     travel = _travel(answers, shots)
-    arrive = next((line for line in travel if line.kind == ARRIVE), None)
-    told = [_told(line, shots[:i], arrive) for i, line in enumerate(shots)]
+    dark = {s.shot.name: why for s in answers.shots if (why := out_of_time(s, best_spans(s))) is not None}
+    told = [_told(line, shots[:i], travel, dark.get(line.shot)) for i, line in enumerate(shots)]
     return tuple(sorted((*travel, *told), key=lambda line: _instant(line.start)))
 
 
@@ -60,27 +50,32 @@ def _travel(answers: PlanAnswers, shots: list[DayLine]) -> list[DayLine]:
     lines = []
     if plan.leave is not None:
         before = dt.timedelta(days=1 if plan.arrive is not None and plan.leave > plan.arrive else 0)
-        lines.append(DayLine(dt.datetime.combine(date - before, plan.leave, zone), None, LEAVE, False, None, LEAVE))
+        lines.append(DayLine(on_the_clock(date - before, plan.leave, zone), None, LEAVE, False, None, LEAVE))
     if plan.arrive is not None:
-        lines.append(DayLine(dt.datetime.combine(date, plan.arrive, zone), None, ARRIVE, False, None, ARRIVE))
+        lines.append(DayLine(on_the_clock(date, plan.arrive, zone), None, ARRIVE, False, None, ARRIVE))
     return lines
 
 
-def _told(line: DayLine, earlier: list[DayLine], arrive: DayLine | None) -> DayLine:
-    """The line with its first collision."""
-    if arrive is not None and _before(line, arrive):
-        return line._replace(clash=ARRIVE, why=f"before you arrive at {arrive.start:%H:%M}")
+def _told(line: DayLine, earlier: list[DayLine], travel: list[DayLine], dark: str | None) -> DayLine:
+    """The line with its first collision. dark: why it does not lie in its light, where it does not."""
+    for going in reversed(travel):
+        if _before(line, going, travel):
+            what = "arrive" if going.kind == ARRIVE else "leave"
+            return line._replace(clash=going.kind, why=f"before you {what} at {going.start:%H:%M}")
     for other in earlier:
         why = _collision(line, other)
         if why is not None:
             return line._replace(clash=other.shot, why=why)
-    return line
+    return line if dark is None or dark == AT_THE_EDGE else line._replace(clash=LIGHT, why=dark)
 
 
-def _before(line: DayLine, arrive: DayLine) -> bool:
-    """Whether a shot of the day of arrival begins before it; those of other days are other outings."""
-    same_day = line.start.date() == arrive.start.date()
-    return same_day and _instant(line.start) < _instant(arrive.start)
+def _before(line: DayLine, going: DayLine, travel: list[DayLine]) -> bool:
+    """Whether a shot begins before leaving or arriving, on the same day or on the way; others are other outings."""
+    start = _instant(line.start)
+    if start >= _instant(going.start):
+        return False
+    on_the_way = going.kind == ARRIVE and any(t.kind == LEAVE and _instant(t.start) <= start for t in travel)
+    return on_the_way or line.start.date() == going.start.date()
 
 
 def _collision(line: DayLine, other: DayLine) -> str | None:

@@ -3,23 +3,26 @@
 from __future__ import annotations
 
 import datetime as dt
-from typing import NamedTuple
-from zoneinfo import ZoneInfo
 
-from fieldplan.model.catalogue import Catalogue
 from fieldplan.model.gear import Profile
-from fieldplan.model.plan import Plan, RigChoice, Shot, SkySubject
-from fieldplan.planner.answers import Answer, Gain, Ladder, Light, PlanAnswers, ShotAnswers, Wanted, WorkSpan
+from fieldplan.model.plan import Plan, RigChoice, Shot
+from fieldplan.notation.display import ev_text
+from fieldplan.planner.answers import Answer, Ladder, Light, PlanAnswers, ShotAnswers, Wanted
 from fieldplan.planner.assess import assess_rig
+from fieldplan.planner.carrying import Carried, carried_of, carried_profile
 from fieldplan.planner.cautions import Surroundings, plan_cautions, shot_cautions
+from fieldplan.planner.daylight import DayLight, day_light
+from fieldplan.planner.fitting import end_lights
 from fieldplan.planner.kit import exposure_table, kit_list, total_weight_kg
 from fieldplan.planner.ladder import light_ladder
+from fieldplan.planner.landscape import not_asked
 from fieldplan.planner.lighting import given_light
+from fieldplan.planner.moments import clock_notes, moment
 from fieldplan.planner.ranking import ranked, why_first
 from fieldplan.planner.reach import distance_table, needed_distance, needed_focal, needed_size
 from fieldplan.planner.rigs import Kit, Rig, prepare
-from fieldplan.planner.scene import Curve, conditions, light_curve, scene_light
-from fieldplan.planner.skybook import SkyBook, SkyDay
+from fieldplan.planner.scene import ASTRAY_STOPS, OPEN_GROUND, scene_light
+from fieldplan.planner.setting import Setting
 from fieldplan.planner.skysubjects import (
     SkyMoment,
     disc_light,
@@ -28,34 +31,11 @@ from fieldplan.planner.skysubjects import (
     rig_notes,
     sky_moment,
 )
+from fieldplan.planner.standladder import stand_ladder
+from fieldplan.planner.stars import with_stars
 from fieldplan.planner.subjects import Unknown, resolve
-from fieldplan.planner.times import View, angle_between_deg, gains, half_angle_deg, is_sun, work_spans
-
-
-class Setting(NamedTuple):
-    """What the answers rest on besides the plan: the lists, the zone, the countries and the sky of the site."""
-
-    catalogue: Catalogue
-    time_zone: str | None = None
-    countries: tuple[str, ...] = ()
-    book: SkyBook | None = None
-
-
-def moment(plan: Plan, shot: Shot, time_zone: str | None) -> dt.datetime | None:
-    """When the shot is taken, with its zone where it is known; the middle of from and to."""
-    date = shot.date or plan.date
-    clock = shot.time
-    if clock is None and shot.start is not None and shot.end is not None:
-        first, last = (t.hour * 3600 + t.minute * 60 + t.second for t in (shot.start, shot.end))
-        if last < first:
-            last += 86400
-        middle = (first + last) // 2
-        day = dt.timedelta(days=middle // 86400)
-        clock = (dt.datetime.min + dt.timedelta(seconds=middle % 86400)).time()
-        date = None if date is None else date + day
-    if date is None or clock is None:
-        return None
-    return dt.datetime.combine(date, clock, tzinfo=ZoneInfo(time_zone) if time_zone else None)
+from fieldplan.planner.times import angle_between_deg, half_angle_deg, is_sun
+from fieldplan.planner.workday import gained, working
 
 
 def _chosen(rig: Rig, choice: RigChoice | None) -> bool:
@@ -113,8 +93,15 @@ def _light(plan: Plan, shot: Shot, when: dt.datetime | None, setting: Setting) -
         return scene
     return scene._replace(
         ev100=given.ev100, ev100_low=given.ev100_low, ev100_high=given.ev100_high,
-        illuminance_lux=given.illuminance_lux, source=given.source, reason=given.reason,
+        illuminance_lux=given.illuminance_lux, source=given.source, reason=given.reason + _beside(given, scene),
     )  # fmt: skip
+
+
+def _beside(given: Light, scene: Light) -> str:
+    """Where the light given is far from what the sky gives: that, too."""
+    if abs(given.ev100 - scene.ev100) < ASTRAY_STOPS:
+        return ""
+    return f"; the sky then gives {ev_text(scene.ev100)}"
 
 
 def assess_shot(plan: Plan, shot: Shot, kit: Kit, setting: Setting, times: bool = False) -> ShotAnswers:
@@ -139,7 +126,7 @@ def assess_shot(plan: Plan, shot: Shot, kit: Kit, setting: Setting, times: bool 
     missing, problem = _missing(wanted)
     rigs = [rig for rig in kit.rigs if _chosen(rig, shot.rig)]
     if problem is None and not rigs:
-        problem = _no_rig(shot, kit)
+        problem = _no_rig(plan, shot, kit)
     if problem is not None:
         return without(problem, wanted, wanted.notes)
     answers = ranked([assess_rig(rig, wanted, hold, light, plan.units) for rig in rigs for hold in wanted.holds])
@@ -149,19 +136,27 @@ def assess_shot(plan: Plan, shot: Shot, kit: Kit, setting: Setting, times: bool 
         shot, when, wanted, light, answers, needed_focal(kit, wanted),
         needed_distance(kit, wanted, answers) if missing == "distance" or wanted.distance is not None else (),
         needed_size(wanted, answers) if missing == "size" else (),
-        missing, None, _notes(plan, shot, wanted, light, disc, answers), cautions, why_first(answers),
+        missing, None, _notes(plan, shot, wanted, light, disc, answers, setting), cautions, why_first(answers),
     )  # fmt: skip
+    found = with_stars(plan, found)
     if times:
         spans = tuple(span for answer in answers for span in working(plan, shot, answer, setting))
-        found = found._replace(times=spans, gains=gained(plan, shot, found, answers[0], kit, setting))
+        found = found._replace(times=spans, gains=gained(plan, shot, found, answers[0], kit, setting),
+                               ends=end_lights(plan, found, kit, setting))  # fmt: skip
     return found
 
 
 def _notes(
-    plan: Plan, shot: Shot, wanted: Wanted, light: Light | None, disc: SkyMoment | None, answers: tuple[Answer, ...]
-) -> tuple[str, ...]:
+    plan: Plan, shot: Shot, wanted: Wanted, light: Light | None, disc: SkyMoment | None,
+    answers: tuple[Answer, ...], setting: Setting,
+) -> tuple[str, ...]:  # fmt: skip
     notes = [*moment_notes(shot.subject, disc, plan.site, plan.units), *wanted.notes]
+    notes += clock_notes(plan, shot, setting.time_zone)
     notes += rig_notes(shot.subject, landmark_distance_m(shot.subject, plan.site), answers[0])
+    if asked := not_asked(wanted):
+        notes.append(asked)
+    if plan.carry and answers[0].verdict != "works":
+        notes.append("only what the plan carries counts; page Gear, b: bags side by side")
     if light is None and disc is None and not is_sun(shot.subject):
         lacks = [what for what, there in (
             ("the site's position", plan.site is not None and plan.site.position is not None),
@@ -175,55 +170,20 @@ def _notes(
     return tuple(notes)
 
 
-def works_by_day(shot: Shot) -> bool:
-    """Whether the hours in which a shot works follow from the day's light; the moon and the sun have their own."""
-    return not isinstance(shot.subject, SkySubject)
-
-
-def _day(plan: Plan, shot: Shot, setting: Setting) -> tuple[SkyDay, Curve] | None:
-    """The day of a shot and its light through that day; None where the sky is not known, the light is given, or the
-    subject is moon or sun, which have their own."""
-    date = shot.date or plan.date
-    if setting.book is None or date is None or shot.light is not None or not works_by_day(shot):
-        return None
-    day = setting.book.day(date)
-    return day, light_curve(plan, conditions(plan, shot), day, setting.book)
-
-
-def _look(shot: Shot, answer: Answer) -> View:
-    aim = None if is_sun(shot.subject) else shot.aim
-    return View(aim, shot.aim_altitude, half_angle_deg(answer))
-
-
-def working(plan: Plan, shot: Shot, answer: Answer, setting: Setting) -> list[WorkSpan]:
-    """When one answer's rig can take the shot through its day; empty where the light is given or not known."""
-    found = _day(plan, shot, setting)
-    return [] if found is None else work_spans(answer, found[1], _look(shot, answer))
-
-
-def gained(
-    plan: Plan, shot: Shot, answers: ShotAnswers, answer: Answer, kit: Kit, setting: Setting
-) -> tuple[Gain, ...]:
-    """What giving one thing up buys for one answer, in minutes of the day."""
-    found = _day(plan, shot, setting)
-    rig = next((r for r in kit.rigs if r.label == answer.label), None)
-    if found is None or rig is None or answers.wanted is None:
-        return ()
-    return tuple(gains(answer, rig, answers.wanted, answers.light, found[1], _look(shot, answer), plan.units))
-
-
-def _no_rig(shot: Shot, kit: Kit) -> str:
+def _no_rig(plan: Plan, shot: Shot, kit: Kit) -> str:
     if not kit.rigs:
-        return "the profile holds no lens that fits a body: check mounts and what the lenses cover"
+        held = "the profile holds" if not plan.carry else "the plan carries"
+        return f"{held} no lens that fits a body: check mounts and what the lenses cover"
     choice = shot.rig
     parts = [] if choice is None else [p for p in (choice.body, choice.lens, choice.converter, choice.tube,
                                                   choice.close_up_lens) if p]  # fmt: skip
-    return f"rig: {' + '.join(parts)} is not a combination that the profile allows"
+    allowed = "the profile allows" if not plan.carry else "the profile and what the plan carries allow"
+    return f"rig: {' + '.join(parts)} is not a combination that {allowed}"
 
 
 def assess(plan: Plan, profile: Profile, setting: Setting, kit: Kit | None = None) -> PlanAnswers:
-    """Answers to a whole plan. kit: the profile made ready, where the caller keeps it."""
-    kit = kit or prepare(profile)
+    """Answers to a whole plan with what it carries. kit: that made ready, where the caller keeps it."""
+    kit = kit or prepare(carried_profile(plan, profile))
     shots = tuple(assess_shot(plan, shot, kit, setting, times=True) for shot in plan.shots)
     return gather(plan, profile, setting, kit, shots)
 
@@ -233,14 +193,35 @@ def gather(plan: Plan, profile: Profile, setting: Setting, kit: Kit, shots: tupl
     tables = [
         distance_table(kit, s.wanted, s.rigs, s.shot.name, plan.units) for s in shots if s.wanted is not None and s.rigs
     ]
-    exposures = [exposure_table(_first(s), s.light, s.shot.name) for s in shots if s.best is not None]
-    lines = kit_list(profile)
+    fastest = {rig.label: rig.fastest_s for rig in kit.rigs}
+    exposures = [exposure_table(_first(s), s.light, s.shot.name, fastest.get(_first(s).label, 0.0))
+                 for s in shots if s.best is not None]  # fmt: skip
+    lines = kit_list(kit.profile)
     limit = profile.photographer.bag_limit
     return PlanAnswers(
-        plan, profile, setting.time_zone, shots, plan_cautions(plan, setting.catalogue), lines, total_weight_kg(lines),
+        plan, kit.profile, setting.time_zone, shots, plan_cautions(plan, setting.catalogue), lines,
+        total_weight_kg(lines),
         None if limit is None else float(limit), tuple(t for t in tables if t is not None),
         tuple(t for t in exposures if t is not None), _ladders(plan, profile, setting, shots),
+        tuple(rungs for s in shots if (rungs := stand_ladder(plan, s)) is not None),
+        _carried(plan, profile, setting, shots), day=_sky_day(plan, setting),
     )  # fmt: skip
+
+
+def _sky_day(plan: Plan, setting: Setting) -> DayLight | None:
+    """Sun, twilights and moon of the plan's date at the site."""
+    if setting.book is None or plan.date is None:
+        return None
+    day = setting.book.day(plan.date)
+    return day_light(day, OPEN_GROUND) if day.end_s > day.start_s else None
+
+
+def _carried(plan: Plan, profile: Profile, setting: Setting, shots: tuple[ShotAnswers, ...]) -> Carried | None:
+    """What the plan carries, and which of its pictures want what stays at home."""
+    if not plan.carry:
+        return None
+    everything = prepare(profile)
+    return carried_of(plan, profile, shots, [assess_shot(plan, s.shot, everything, setting) for s in shots])
 
 
 def _ladders(plan: Plan, profile: Profile, setting: Setting, shots: tuple[ShotAnswers, ...]) -> tuple[Ladder, ...]:

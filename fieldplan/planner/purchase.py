@@ -36,22 +36,33 @@ def _mounted(body: Body, lens: Lens) -> str | None:
     return "adapter" if lens.mount in body.also_takes else "mount"
 
 
-def _body(body: Body, profile: Profile) -> tuple[str, ...]:
-    lenses = [lens for lens in profile.lenses if lens.owned]
-    wrong = [lens.name for lens in lenses if _mounted(body, lens) == "mount"]
-    adapted = [lens.name for lens in lenses if _mounted(body, lens) == "adapter"]
-    fitting = [lens for lens in lenses if _mounted(body, lens) != "mount"]
+def _together(pairs: list[tuple[Body, Lens]], of_the_lens: bool, nothing: str, some: tuple[str, str]) -> list[str]:
+    """What mounts and coverage say of one body and every lens owned; of_the_lens: of one lens and every body owned.
+
+    nothing: said where none of them fits; some: before and after the names of those that do not.
+    """
+    ways = [_mounted(*pair) for pair in pairs]
+    others = [body.name if of_the_lens else lens.name for body, lens in pairs]
+    wrong = [name for name, way in zip(others, ways, strict=True) if way == "mount"]
+    adapted = [name for name, way in zip(others, ways, strict=True) if way == "adapter"]
     said = []
-    if lenses and not fitting:
-        said.append("no lens owned fits it: a lens must be bought too")
+    if pairs and len(wrong) == len(pairs):
+        said.append(nothing)
     elif wrong:
-        said.append(f"another mount: {_and(wrong)} will not fit it")
+        said.append(f"{some[0]}{_and(wrong)}{some[1]}")
     if adapted:
-        said.append(f"{_and(adapted)} only by adapter: its weight and price are not counted")
-    for lens in fitting:
-        said += _covering(body, lens)
-    said += _extras(body.name, profile)
-    return tuple(said)
+        on = "on " if of_the_lens else ""
+        said.append(f"{on}{_and(adapted)} only by adapter: its weight and price are not counted")
+    for (body, lens), way in zip(pairs, ways, strict=True):
+        said += [] if way == "mount" else _covering(body, lens, of_the_lens)
+    return said
+
+
+def _body(body: Body, profile: Profile) -> tuple[str, ...]:
+    pairs = [(body, lens) for lens in profile.lenses if lens.owned]
+    nothing = "no lens owned fits it: a lens must be bought too"
+    said = _together(pairs, False, nothing, ("another mount: ", " will not fit it"))
+    return (*said, *_extras(body.name, profile))
 
 
 def _covering(body: Body, lens: Lens, of_the_lens: bool = False) -> list[str]:
@@ -72,19 +83,9 @@ def _covered(covers: Pair | None) -> str:
 
 
 def _lens(lens: Lens, profile: Profile) -> tuple[str, ...]:
-    bodies = [body for body in profile.bodies if body.owned]
-    wrong = [body.name for body in bodies if _mounted(body, lens) == "mount"]
-    adapted = [body.name for body in bodies if _mounted(body, lens) == "adapter"]
-    fitting = [body for body in bodies if _mounted(body, lens) != "mount"]
-    said = []
-    if bodies and not fitting:
-        said.append(f"fits no body owned: it wants a body with mount {lens.mount}")
-    elif wrong:
-        said.append(f"will not fit {_and(wrong)}: mount {lens.mount}")
-    if adapted:
-        said.append(f"on {_and(adapted)} only by adapter: its weight and price are not counted")
-    for body in fitting:
-        said += _covering(body, lens, of_the_lens=True)
+    pairs = [(body, lens) for body in profile.bodies if body.owned]
+    nothing = f"fits no body owned: it wants a body with mount {lens.mount}"
+    said = _together(pairs, True, nothing, ("will not fit ", f": mount {lens.mount}"))
     unfit = [c.name for c in profile.converters if c.owned and (c.name not in lens.converters or c.mount != lens.mount)]
     if unfit:
         said.append(f"takes no {_and(unfit)}")

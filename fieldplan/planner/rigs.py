@@ -124,7 +124,7 @@ def _prepared(law: LensLaw, factor: float, tube_m: float, power_d: float) -> tup
 
 
 def prepare(profile: Profile, candidates: bool = False) -> Kit:
-    """All rigs of a profile. candidates: also what is not owned (bodies, lenses and the rest marked owned = false)."""
+    """All rigs and supports of a profile. candidates: also what is not owned (whatever is marked owned = false)."""
 
     def held(item: Item) -> bool:
         return item.owned or candidates
@@ -146,4 +146,4 @@ def prepare(profile: Profile, candidates: bool = False) -> Kit:
                     for close_up in [None, *close_ups]:
                         chosen = {"close_up_lens": close_up, "tube": tube, "converter": converter}
                         rigs.append(_rig(body, lens, frame, {k: v for k, v in chosen.items() if v is not None}))
-    return Kit(profile, tuple(rigs), {s.name: s for s in profile.supports}, profile.photographer.shake)
+    return Kit(profile, tuple(rigs), {s.name: s for s in profile.supports if held(s)}, profile.photographer.shake)

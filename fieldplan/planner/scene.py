@@ -17,12 +17,26 @@ from fieldplan.notation.marks import stops_text
 from fieldplan.optics.exposure import ev100_of_lux, exposure_value, illuminance_lux
 from fieldplan.planner.answers import Light
 from fieldplan.planner.skybook import SkyBook, SkyDay, SkyState, seconds
-from fieldplan.sky.illuminance import SKY_STOPS, horizontal_lux, lit_from_aim, lit_offset_stops, uncertainty_stops
+from fieldplan.sky.illuminance import (
+    SKY_STOPS,
+    horizontal_lux,
+    lit_from_aim,
+    lit_offset_stops,
+    moon_lux,
+    sun_lux,
+    uncertainty_stops,
+)
 from fieldplan.sky.lighting import CASTS_SHADOWS, NO_DISC_DEG
+from fieldplan.sky.positions import moon_phase
 
 WHOLE_FOR_S = 1800.0  # a reading counts whole for so long
 HALVED_EVERY_S = 3600.0  # and is halved in so long after that
 READING_STOPS = 1.0 / 3.0  # a meter's own uncertainty, common practice
+ASTRAY_STOPS = 3.0  # a reading farther than this from the estimate is asked about
+LIT_SLACK_DEG = 10.0  # the limits between front-, side- and back-lit are this program's own; nature has none
+MOON_SHADE = 1.0 / 7.0  # what the sky alone gives of moonlight where the ground hides the moon; common practice
+NIGHT_DEG = -18.0
+DUSK_DEG = -4.0  # below it lamps, where there are any, count for more than the sky; common practice
 NEGLIGIBLE = 0.05  # weight below which a reading is not mentioned
 # How well the moment is known at which the sun clears a ground line: refraction near the horizon scatters by 0.16 deg
 # (standard deviation; Schaefer and Liller, PASP 102, 1990, from memory), and a line is seldom measured better than 0.2.
@@ -36,6 +50,9 @@ class Conditions(NamedTuple):
     lit: str
     aim_deg: float | None
     offset_stops: float
+
+
+OPEN_GROUND = Conditions("clear", "level ground", None, 0.0)
 
 
 class Estimate(NamedTuple):
@@ -54,7 +71,7 @@ def conditions(plan: Plan, shot: Shot) -> Conditions:
     return Conditions(sky, shot.lit, shot.aim, shot.light_offset)
 
 
-def _lit(state: SkyState, given: Conditions) -> str:
+def _lit(state: SkyState, given: Conditions, turned_deg: float = 0.0) -> str:
     """How the subject is lit: as written, from the aim, in shade behind the ground line; level ground otherwise."""
     if given.sky not in CASTS_SHADOWS or state.sun_altitude_deg <= NO_DISC_DEG:
         return "level ground"
@@ -64,27 +81,45 @@ def _lit(state: SkyState, given: Conditions) -> str:
         return given.lit
     if given.aim_deg is None:
         return "level ground"
-    return lit_from_aim(given.aim_deg, state.sun_azimuth_deg)
+    return lit_from_aim(given.aim_deg + turned_deg, state.sun_azimuth_deg)
 
 
-def estimate(state: SkyState, given: Conditions) -> Estimate:
-    """Light on the subject at an instant, without any reading."""
+def estimate(state: SkyState, given: Conditions, lit: str = "") -> Estimate:
+    """Light on the subject at an instant, without any reading. lit: how it is lit, where not as reckoned."""
+    share = 1.0 if state.moon_clear else MOON_SHADE
     lux = horizontal_lux(state.sun_altitude_deg, state.moon_altitude_deg, state.elongation_deg, state.parallax_deg,
-                         SKY_STOPS[given.sky])  # fmt: skip
-    lit = _lit(state, given)
+                         SKY_STOPS[given.sky], share)  # fmt: skip
+    lit = lit or _lit(state, given)
     stops = lit_offset_stops(lit, state.sun_altitude_deg, given.sky) + given.offset_stops  # type: ignore[arg-type]
     ev = ev100_of_lux(lux) + stops
-    spread = uncertainty_stops(state.sun_altitude_deg, given.sky)
-    return Estimate(ev, ev - spread.below_stops, ev + spread.above_stops, lux * 2.0**stops, lit)
+    below, above = uncertainty_stops(state.sun_altitude_deg, given.sky)
+    if _by_moonlight(state, share):
+        night = uncertainty_stops(NIGHT_DEG, given.sky)
+        below, above = max(below, night.below_stops), max(above, night.above_stops)
+    return Estimate(ev, ev - below, ev + above, lux * 2.0**stops, lit)
+
+
+def _by_moonlight(state: SkyState, share: float) -> bool:
+    """Whether most of the light is the moon's."""
+    if state.sun_altitude_deg > DUSK_DEG or state.moon_altitude_deg <= NO_DISC_DEG:
+        return False
+    return share * moon_lux(state.moon_altitude_deg, state.elongation_deg, state.parallax_deg) > sun_lux(
+        state.sun_altitude_deg
+    )
 
 
 def bounded(state: SkyState, given: Conditions) -> Estimate:
-    """The estimate; while the sun is within the slack of the ground line, with bounds that hold whether it is out."""
+    """The estimate, with bounds that hold however the subject may be lit near the ground line or a limit of the aim."""
     here = estimate(state, given)
-    if abs(state.over_ground_deg) >= GROUND_SLACK_DEG:
-        return here
-    other = estimate(state._replace(sun_clear=not state.sun_clear), given)
-    return here._replace(low=min(here.low, other.low), high=max(here.high, other.high))
+    states = [state]
+    if abs(state.over_ground_deg) < GROUND_SLACK_DEG:
+        states.append(state._replace(sun_clear=not state.sun_clear))
+    turns = (0.0, LIT_SLACK_DEG, -LIT_SLACK_DEG) if given.lit == "auto" and given.aim_deg is not None else (0.0,)
+    ways = {_lit(one, given, turn) for one in states for turn in turns} - {here.lit}
+    others = [estimate(state, given, lit) for lit in ways]
+    low, high = (pick(value) for pick, value in (
+        (min, [here.low, *(o.low for o in others)]), (max, [here.high, *(o.high for o in others)])))  # fmt: skip
+    return here._replace(low=low, high=high)
 
 
 class Metered(NamedTuple):
@@ -106,11 +141,11 @@ def reading_ev100(reading: Reading) -> float:
 
 
 def metered(plan: Plan, given: Conditions, book: SkyBook, date: dt.date) -> list[Metered]:
-    """The plan's readings of that date, each against the estimate for this subject at its moment."""
+    """The plan's readings of that date and its neighbours, each against the estimate for this subject at its moment."""
     found = []
     for reading in plan.readings:
         day = reading.date or plan.date
-        if day != date:
+        if day is None or abs((day - date).days) > 1:
             continue
         ut_s = seconds(dt.datetime.combine(day, reading.time, tzinfo=book.zone))
         state = book.day(day).state(ut_s)
@@ -128,13 +163,13 @@ def weight(reading: Metered, state: SkyState) -> float:
 
 
 def corrected(raw: Estimate, state: SkyState, readings: list[Metered]) -> tuple[Estimate, Metered | None, float]:
-    """The estimate with the nearest reading laid over it; the reading and its weight, where one counts."""
+    """The estimate with the weightiest and nearest reading laid over it; it and its weight, where one counts."""
     if not readings:
         return raw, None, 0.0
-    nearest = min(readings, key=lambda r: abs(r.ut_s - state.ut_s))
-    share = weight(nearest, state)
+    share, _, at = max((weight(r, state), -abs(r.ut_s - state.ut_s), at) for at, r in enumerate(readings))
     if share < NEGLIGIBLE:
         return raw, None, 0.0
+    nearest = readings[at]
     ev = raw.ev100 + share * nearest.stops
     below = share * READING_STOPS + (1.0 - share) * (raw.ev100 - raw.low)
     above = share * READING_STOPS + (1.0 - share) * (raw.high - raw.ev100)
@@ -156,17 +191,18 @@ def scene_light(plan: Plan, shot: Shot, book: SkyBook, when: dt.datetime) -> Lig
     given = conditions(plan, shot)
     raw = bounded(state, given)
     final, reading, share = corrected(raw, state, metered(plan, given, book, local.date()))
-    phase = day.phase
     reason = _reason(state, given, raw.lit)
     if reading is not None:
         sign = "+" if reading.stops >= 0 else "-"
         fading = "" if share > 0.995 else f", counted {share * 100:.0f} %"
         reason = (f"metered {reading.clock}, {reading.what}, {sign}{stops_text(abs(reading.stops))}, "
                   f"{age_text(state.ut_s - reading.ut_s)}{fading}; {reason}")  # fmt: skip
+        if abs(reading.stops) >= ASTRAY_STOPS:
+            reason += "; that reading is far from the estimate: check its date and time, and what was metered"
     return Light(
         final.ev100, final.low, final.high, final.lux, "estimate" if reading is None else "metered", reason, raw.lit,
         state.sun_altitude_deg, state.sun_azimuth_deg, state.moon_altitude_deg, state.moon_azimuth_deg,
-        phase.lit_fraction,
+        moon_phase(seconds(when)).lit_fraction,
     )  # fmt: skip
 
 
@@ -175,27 +211,31 @@ def _reason(state: SkyState, given: Conditions, lit: str) -> str:
     parts = [f"sun {state.sun_altitude_deg:+.1f} deg"]
     if not state.sun_clear and state.sun_altitude_deg > NO_DISC_DEG:
         parts.append("behind the ground line")
-    parts += [given.sky, lit]
+    asked = f" ({given.lit} asked, but there is no direct sun)" if given.lit not in ("auto", lit) else ""
+    parts += [given.sky, lit + asked]
     if given.offset_stops:
         parts.append(f"{given.offset_stops:+g} stops of your own")
     if state.sun_altitude_deg < -12.0 and state.moon_altitude_deg > 0.0:
         parts.append(f"moon {state.moon_altitude_deg:.0f} deg high")
+    if state.sun_altitude_deg < DUSK_DEG:
+        parts.append("no lamps counted")
     return "estimate: " + ", ".join(parts)
 
 
 class Curve(NamedTuple):
-    """EV 100 over a day at even steps: instants [s], values, bounds, and the sky at each."""
+    """EV 100 over a day at even steps: instants [s], values, bounds, the sky at each, and how the subject is lit."""
 
     times_s: tuple[float, ...]
     ev100: tuple[float, ...]
     low: tuple[float, ...]
     high: tuple[float, ...]
     states: tuple[SkyState, ...]
+    lits: tuple[str, ...] = ()
 
 
 def light_curve(plan: Plan, given: Conditions, day: SkyDay, book: SkyBook, step_s: float = 60.0) -> Curve:
     """The light of a whole local day under the same conditions; kept by the day for the next asking."""
-    key = (given, plan.readings, step_s)
+    key = (given, plan.readings, plan.date, step_s)
     kept = day.curves.get(key)
     if isinstance(kept, Curve):
         return kept
@@ -204,9 +244,23 @@ def light_curve(plan: Plan, given: Conditions, day: SkyDay, book: SkyBook, step_
     states = [day.state(day.start_s + i * step_s) for i in range(count + 1)]
     values = [corrected(bounded(state, given), state, readings)[0] for state in states]
     curve = Curve(tuple(s.ut_s for s in states), tuple(v.ev100 for v in values), tuple(v.low for v in values),
-                  tuple(v.high for v in values), tuple(states))  # fmt: skip
+                  tuple(v.high for v in values), tuple(states), tuple(v.lit for v in values))  # fmt: skip
     day.curves[key] = curve
     return curve
+
+
+def night_curve(plan: Plan, given: Conditions, when: dt.datetime, book: SkyBook) -> Curve:
+    """The light of a whole night under the same conditions, from the noon before ``when`` to the noon after it."""
+    local = when.astimezone(book.zone)
+    first = local.date() - dt.timedelta(days=1 if local.hour < 12 else 0)
+    days = [book.day(first), book.day(first + dt.timedelta(days=1))]
+    noons = [seconds(dt.datetime.combine(day.date, dt.time(12), tzinfo=book.zone)) for day in days]
+    midnight = days[1].start_s
+    parts = [light_curve(plan, given, day, book) for day in days]
+    kept = [[noons[0] <= t < midnight for t in parts[0].times_s], [midnight <= t <= noons[1] for t in parts[1].times_s]]
+    joined = [tuple(v for part, keep in zip(parts, kept, strict=True) for v, k in zip(part[i], keep, strict=True) if k)
+              for i in range(len(Curve._fields))]  # fmt: skip
+    return Curve(*joined)  # type: ignore[arg-type]
 
 
 def describe(light: Light) -> str:

@@ -54,20 +54,24 @@ def weekdays_of(text: str) -> frozenset[int]:
 
 def sifted(found: Iterable[LineUp], sieve: Sieve, zone: ZoneInfo, skyline: Skyline = ()) -> tuple[LineUp, ...]:
     """The line-ups that pass, in the order they came."""
-    return tuple(up for up in found if _passes(up, sieve, zone, skyline))
+    return tuple(up for up in found if not against(up, sieve, zone, skyline))
 
 
-def _passes(up: LineUp, sieve: Sieve, zone: ZoneInfo, skyline: Skyline) -> bool:
+def against(up: LineUp, sieve: Sieve, zone: ZoneInfo, skyline: Skyline = ()) -> tuple[str, ...]:
+    """What speaks against a line-up, in words; nothing where it passes."""
+    why = []
     if sieve.lit is not None and up.lit_fraction is not None and not _within(up.lit_fraction, sieve.lit):
-        return False
+        why.append(f"{up.lit_fraction * 100.0:.0f} % lit")
     if sieve.sun_altitude_deg is not None and not _within(up.sun_altitude_deg, sieve.sun_altitude_deg):
-        return False
+        why.append(f"sun at {up.sun_altitude_deg:+.1f} deg")
     local = dt.datetime.fromtimestamp(up.hit.ut_s, tz=zone)
     if sieve.weekdays and local.weekday() not in sieve.weekdays:
-        return False
+        why.append(f"on a {WEEKDAYS[local.weekday()]}")
     if sieve.hours is not None and not _in_hours(local.time(), *sieve.hours):
-        return False
-    return not sieve.clear or stands_clear(up, skyline)
+        why.append(f"at {local:%H:%M}")
+    if sieve.clear and not stands_clear(up, skyline):
+        why.append("not clear of the skyline")
+    return tuple(why)
 
 
 def stands_clear(up: LineUp, skyline: Skyline) -> bool:

@@ -9,7 +9,7 @@ from typing import NamedTuple, TypeVar
 from fieldplan.model.plan import Landmark, Site, Viewpoint
 from fieldplan.notation.words import nearest_word
 from fieldplan.planner.lineups import LineUps, find_lineups, placing_of
-from fieldplan.sky.aims import Placing
+from fieldplan.sky.aims import AS_RECKONED, Correction, Placing
 from fieldplan.sky.sightline import LandmarkSight, landmark_sight
 from fieldplan.sky.station import Place
 
@@ -96,10 +96,11 @@ def find_sight_lineups(
     placed: str = "centred",
     sky: str = "clear",
     on_progress: Callable[[float], bool] | None = None,
+    correction: Correction = AS_RECKONED,
 ) -> LineUps:
     """Every pass of the disc by the landmark in the span; placed as for lineups.placing_of. ValueError as there."""
     placing = placing_for(sight, placed)
-    return find_lineups(body, sight.eye, sight.top, *span_s, within_deg, on_progress, placing, sky)
+    return find_lineups(body, sight.eye, sight.top, *span_s, within_deg, on_progress, placing, sky, correction)
 
 
 def placing_for(sight: Sight, placed: str) -> Placing:
@@ -107,6 +108,14 @@ def placing_for(sight: Sight, placed: str) -> Placing:
     half_deg = 0.0 if sight.seen.width_deg is None else sight.seen.width_deg / 2.0
     level = math.cos(math.radians(sight.seen.top.apparent_altitude_deg))
     return placing_of(placed, half_deg / level if level > 0.0 else 0.0)
+
+
+def eye_height_m(site: Site, viewpoint: str) -> float:
+    """Height of the eye above the ground at the site itself or at one of its viewpoints, by name."""
+    own = next((view for view in site.viewpoints if view.name == viewpoint), None)
+    if own is None or (viewpoint == site.name and site.position is not None):
+        return float(site.eye_height)
+    return EYE_M if own.eye_height is None else float(own.eye_height)
 
 
 def _site_eye(site: Site) -> Place:
@@ -120,8 +129,7 @@ def _view_eye(site: Site, view: Viewpoint, assumed: list[str]) -> Place:
     ground = float(site.elevation) if view.elevation is None else float(view.elevation)
     if view.elevation is None:
         assumed.append(f"ground at {view.name} taken at the site's elevation, {ground:.0f} m")
-    eye = EYE_M if view.eye_height is None else float(view.eye_height)
-    return Place(view.position.latitude_deg, view.position.longitude_deg, ground + eye)
+    return Place(view.position.latitude_deg, view.position.longitude_deg, ground + eye_height_m(site, view.name))
 
 
 def _named(records: tuple[_Named, ...], name: str, what: str) -> _Named:

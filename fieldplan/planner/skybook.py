@@ -8,18 +8,27 @@ from typing import NamedTuple
 from zoneinfo import ZoneInfo
 
 from fieldplan.model.plan import Site
-from fieldplan.sky.events import Event, day_events, local_day, skyline_altitude_deg, skyline_crossings
+from fieldplan.sky.events import (
+    Event,
+    day_events,
+    local_day,
+    moon_quarters,
+    skyline_altitude_deg,
+    skyline_crossings,
+)
 from fieldplan.sky.positions import MoonPhase, Place, interpolated, interpolated_phase, moon_phase
 from fieldplan.sky.refraction import apparent_altitude_deg
 
 EPOCH = dt.datetime(1970, 1, 1, tzinfo=dt.UTC)
 _AROUND_S = 1200.0
+_LOW_DEG = -2.0  # from here down no edge of the sun shows anywhere
 
 
 class SkyState(NamedTuple):
     """Sun and moon at one instant. Altitudes of the centres, airless [deg]; ``sun_clear``: over the ground line.
 
-    over_ground_deg: how far the sun's upper edge, as seen, stands over the ground line; without a skyline, infinite.
+    over_ground_deg: how far the sun's upper edge, as seen, stands over the ground line; without a skyline, infinite;
+    minus infinite where the sun is well under the horizon and there is a skyline. moon_clear: as sun_clear.
     """
 
     ut_s: float
@@ -31,6 +40,7 @@ class SkyState(NamedTuple):
     parallax_deg: float
     sun_clear: bool
     over_ground_deg: float = math.inf
+    moon_clear: bool = True
 
 
 class SkyDay:
@@ -54,11 +64,17 @@ class SkyDay:
         moon_azimuth, moon_altitude = self.moon.azimuth_altitude_deg(ut_s)
         elongation, parallax = self._phase.elongation_parallax_deg(ut_s)
         over = math.inf
-        if self.skyline and sun_altitude > -2.0:
+        if self.skyline and sun_altitude <= _LOW_DEG:
+            over = -math.inf
+        elif self.skyline:
             top = apparent_altitude_deg(self.sun.upper_limb_deg(ut_s))
             over = top - skyline_altitude_deg(self.skyline, sun_azimuth)
+        moon_clear = True
+        if self.skyline and moon_altitude > _LOW_DEG:
+            moon_top = apparent_altitude_deg(self.moon.upper_limb_deg(ut_s))
+            moon_clear = moon_top >= skyline_altitude_deg(self.skyline, moon_azimuth)
         return SkyState(ut_s, sun_altitude, sun_azimuth, moon_altitude, moon_azimuth, elongation, parallax, over >= 0.0,
-                        over)  # fmt: skip
+                        over, moon_clear)  # fmt: skip
 
     @property
     def events(self) -> list[Event]:
@@ -76,15 +92,21 @@ class SkyDay:
             self._ground[body] = skyline_crossings(self.place, which, self.skyline, self.start_s, self.end_s)  # type: ignore[arg-type]
         return self._ground[body]
 
+    def minute(self, ut_s: float) -> dt.datetime:
+        """The instant to the nearest whole minute of the site's clock, within the day."""
+        return self.local(min(whole_minute(ut_s), self.end_s - 60.0) if ut_s < self.end_s else whole_minute(ut_s))
+
     def local(self, ut_s: float) -> dt.datetime:
         """The instant on the site's clock, with its offset."""
         return (EPOCH + dt.timedelta(seconds=ut_s)).astimezone(self.zone)
 
     @property
     def phase(self) -> MoonPhase:
-        """How the moon is lit in the middle of the day."""
+        """How the moon is lit in the middle of the day; named for a principal phase where that falls in the day."""
         if self._moon is None:
-            self._moon = moon_phase((self.start_s + self.end_s) / 2.0)
+            middle = moon_phase((self.start_s + self.end_s) / 2.0)
+            principal = [q.name for q in moon_quarters(self.start_s, 0, 1) if q.ut_s < self.end_s]
+            self._moon = middle._replace(name=principal[0]) if principal else middle
         return self._moon
 
 
@@ -107,6 +129,11 @@ class SkyBook:
 def seconds(moment: dt.datetime) -> float:
     """Seconds since 1970 of a moment with a zone."""
     return (moment - EPOCH).total_seconds()
+
+
+def whole_minute(ut_s: float) -> float:
+    """The nearest whole minute, as almanacs print it [s]."""
+    return math.floor(ut_s / 60.0 + 0.5) * 60.0
 
 
 def book_for(site: Site | None, time_zone: str | None) -> SkyBook | None:

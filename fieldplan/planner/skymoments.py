@@ -7,16 +7,17 @@ from typing import NamedTuple
 
 from fieldplan.model.plan import Plan, Shot
 from fieldplan.planner.lineups import SkyLight, sky_light
-from fieldplan.planner.plans import Setting, assess_shot
+from fieldplan.planner.plans import assess_shot
 from fieldplan.planner.rigs import Kit
+from fieldplan.planner.setting import Setting
 from fieldplan.planner.sights import Sight, placing_for
-from fieldplan.sky.aims import wanted
+from fieldplan.sky.aims import AS_RECKONED, Correction, wanted
 from fieldplan.sky.geocentric import Body
 from fieldplan.sky.geodesic import course
 from fieldplan.sky.refraction import apparent_altitude_deg
 from fieldplan.sky.sighterrors import metres_at
 from fieldplan.sky.standing import Ground, Spot
-from fieldplan.sky.station import Station
+from fieldplan.sky.station import Place, Station
 from fieldplan.sky.walking import Walk, walk_sideways, walk_to_spot
 
 PATH_STEP_S = 300.0
@@ -67,12 +68,15 @@ class SkyFrame(NamedTuple):
     focal_m: float
 
 
-def disc_at(sight: Sight, body: Body, ut_s: float, placed: str, sky: str = "clear") -> DiscAt:
-    """The disc at an instant against the place wanted for it."""
+def disc_at(
+    sight: Sight, body: Body, ut_s: float, placed: str, sky: str = "clear", correction: Correction = AS_RECKONED
+) -> DiscAt:
+    """The disc at an instant against the place wanted for it. correction: what one sighting from there corrects; it
+    counts in everything that is told against the landmark, not in the disc's own azimuth and altitude."""
     station = Station(sight.eye)
     seen = station.direction(body, ut_s)
     altitude = apparent_altitude_deg(seen.altitude_deg)
-    target = sight.seen.top.target
+    target = correction.applied(sight.seen.top.target)
     aim = wanted(target, placing_for(sight, placed), seen.semidiameter_deg)
     level = math.cos(math.radians(altitude))
 
@@ -98,14 +102,22 @@ def disc_path(sight: Sight, body: Body, ut_s: float) -> list[tuple[float, float]
     return way
 
 
-def stand_at(sight: Sight, body: Body, ut_s: float, placed: str) -> Stand:
-    """Where to go from the eye; the ground is taken as level with the ground under it."""
-    ground = Ground(body, sight.top, sight.eye.elevation_m, placing_for(sight, placed))
+def stand_at(
+    sight: Sight,
+    body: Body,
+    ut_s: float,
+    placed: str,
+    here: Place | None = None,
+    correction: Correction = AS_RECKONED,
+) -> Stand:
+    """Where to go from the sight's eye, or from here; the ground is taken as level with the ground under the eye."""
+    ground = Ground(body, sight.top, sight.eye.elevation_m, placing_for(sight, placed), correction)
+    start = sight.eye if here is None else here
     try:
-        sideways = walk_sideways(ground, sight.eye, ut_s)
+        sideways = walk_sideways(ground, start, ut_s)
     except ValueError:
         sideways = None
-    way = walk_to_spot(ground, sight.eye, ut_s)
+    way = walk_to_spot(ground, start, ut_s)
     spot = None if isinstance(way, str) else ground.spot(ut_s, course(way.place, sight.top).distance_m)
     return Stand(sideways, way, spot)
 

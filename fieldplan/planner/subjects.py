@@ -160,9 +160,10 @@ def _support(shot: Shot, supports: dict[str, Support], notes: list[str]) -> floa
     support = supports.get(shot.support)
     if support is None:
         near = nearest_word(shot.support, list(supports))
-        known = f"the profile has {', '.join(supports)}" if supports else "the profile lists none"
+        known = f"there is {', '.join(supports)}" if supports else "there is none"
         guess = f'did you mean "{near}"? ' if near else ""
-        notes.append(f'support "{shot.support}" is not in the profile; {guess}{known}. Counted as hand-held')
+        lacks = "is not in the profile, not owned or not packed"
+        notes.append(f'support "{shot.support}" {lacks}; {guess}{known}. Counted as hand-held')
         return 1.0
     return support.shake
 
@@ -237,4 +238,6 @@ def resolve(
         group=facts.group,
         approach=facts.approach,
         notes=tuple(facts.notes),
+        f_number=None if shot.f_number is None else float(shot.f_number),
+        iso_ceiling=shot.iso_ceiling,
     )

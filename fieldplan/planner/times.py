@@ -7,6 +7,7 @@ from typing import NamedTuple
 
 from fieldplan.model.plan import SkySubject
 from fieldplan.notation.display import ev_text
+from fieldplan.notation.marks import share_text
 from fieldplan.planner.answers import Answer, Gain, Light, Wanted, WorkSpan
 from fieldplan.planner.assess import assess_rig
 from fieldplan.planner.rigs import Rig
@@ -17,6 +18,7 @@ from fieldplan.sky.refraction import apparent_altitude_deg
 AIM_SLACK_DEG = 1.0  # an aim read from a map or a hand compass, common practice
 _DISC_DEG = 0.27  # half the sun's disc
 _STOP = 1.0
+DAY_BEGINS, DAY_ENDS = "the day begins", "the day ends"
 
 
 class View(NamedTuple):
@@ -96,11 +98,13 @@ def _edge(
 def _reason(curve: Curve, shut: list[bool], limit: float, index: int, way: int) -> str:
     other = index + way
     if not 0 <= other < len(curve.times_s):
-        return "the day begins" if way < 0 else "the day ends"
+        return DAY_BEGINS if way < 0 else DAY_ENDS
     if shut[other]:
         return "sun in the frame"
     if curve.states[index].sun_clear != curve.states[other].sun_clear:
         return "sun behind the ridge"
+    if curve.lits and curve.lits[index] != curve.lits[other]:
+        return f"{curve.lits[other]} {'until then' if way < 0 else 'from then on'}"
     return f"light below {ev_text(limit)}"
 
 
@@ -128,14 +132,19 @@ def work_spans(answer: Answer, curve: Curve, view: View) -> list[WorkSpan]:
 
 
 def minutes_of(answer: Answer, curve: Curve, view: View) -> float:
-    """Minutes of the day in which the rig of this answer can take the shot."""
+    """Minutes of the day in which the rig of this answer can take the shot, at the angle of view that it has."""
+    view = view._replace(half_angle_deg=half_angle_deg(answer))
     return sum(s.end_s - s.start_s for s in work_spans(answer, curve, view)) / 60.0
 
 
 def gains(
-    answer: Answer, rig: Rig, wanted: Wanted, light: Light | None, curve: Curve, view: View, units: str
-) -> list[Gain]:
-    """What giving one thing up buys, in minutes of the day, best first; only what changes anything."""
+    answer: Answer, rig: Rig, wanted: Wanted, light: Light | None, curve: Curve, view: View, units: str,
+    others: tuple[Answer, ...] = (),
+) -> list[Gain]:  # fmt: skip
+    """What giving one thing up buys, in minutes of the day, best first; only what changes anything.
+
+    others: all answers to the shot, for the next wider lens.
+    """
     if answer.needs_ev100 is None:
         return []
     before = minutes_of(answer, curve, view)
@@ -149,15 +158,33 @@ def gains(
             tried.append((what, other))
 
     if wanted.speed_m_s > 0.0:
-        again("half the motion", wanted._replace(speed_m_s=wanted.speed_m_s / 2.0))
+        again("half the subject's speed", wanted._replace(speed_m_s=wanted.speed_m_s / 2.0))
     if wanted.fill is not None:
-        again("two thirds of the share", wanted._replace(fill=(wanted.fill[0] * 2 / 3, wanted.fill[1] * 2 / 3)))
+        again("two thirds of the frame share", wanted._replace(fill=(wanted.fill[0] * 2 / 3, wanted.fill[1] * 2 / 3)))
     if wanted.depth_m is not None or wanted.sharp_from_m is not None:
         again("no depth wanted", wanted._replace(depth_m=None, sharp_from_m=None, sharp_to_m=None))
     if wanted.shake_factor > 0.0:
         again("on a firm support", wanted._replace(shake_factor=0.0))
+    wider = next_wider(answer, others)
+    if wider is not None and wider.fill is not None:
+        tried.append((f"{wider.lens}{_with(wider)} instead, {share_text(wider.fill)} of the frame", wider))
     found = [Gain(what, minutes_of(a, curve, view) - before, a.needs_ev100 or 0.0) for what, a in tried]
     return sorted((g for g in found if g.minutes >= 0.5), key=lambda g: -g.minutes)
+
+
+def next_wider(answer: Answer, others: tuple[Answer, ...]) -> Answer | None:
+    """The answer with other glass on the same body that draws the subject smaller, by as little as there is, at least
+    half as large."""
+    if answer.fill is None:
+        return None
+    here = (answer.lens, answer.converter)
+    smaller = [a for a in others if a.body == answer.body and (a.lens, a.converter) != here and a.hold == answer.hold
+               and a.fill is not None and 0.5 <= a.fill / answer.fill < 0.97 and a.needs_ev100 is not None]  # fmt: skip
+    return max(smaller, key=lambda a: a.fill or 0.0, default=None)
+
+
+def _with(answer: Answer) -> str:
+    return f" + {answer.converter}" if answer.converter else ""
 
 
 def is_sun(subject: object) -> bool:

@@ -8,8 +8,9 @@ from typing import NamedTuple
 from fieldplan.model.plan import Plan
 from fieldplan.planner.answers import Answer, ShotAnswers, Wanted
 from fieldplan.planner.assess import assess_rig
-from fieldplan.planner.plans import Setting, assess_shot
+from fieldplan.planner.plans import assess_shot
 from fieldplan.planner.rigs import Kit
+from fieldplan.planner.setting import Setting
 
 
 class TripShot(NamedTuple):

@@ -81,13 +81,17 @@ def horizontal_lux(
     elongation_deg: float,
     horizontal_parallax_deg: float,
     sky_stops: float = 0.0,
+    moon_share: float = 1.0,
 ) -> float:
     """All light on level ground, lux: sun and moon through the sky (stops from clear), and the night's own glow.
+
+    moon_share: what reaches the place of the moon's light, less than 1 where the ground hides the moon.
 
     The glow takes no sky factor: cloud hides the stars and throws back the light of towns. The curve over time is not
     monotone (the pieces join with dips of about 1 %): search it by scan and bracket.
     """
-    through_sky = sun_lux(sun_altitude_deg) + moon_lux(moon_altitude_deg, elongation_deg, horizontal_parallax_deg)
+    moon = moon_share * moon_lux(moon_altitude_deg, elongation_deg, horizontal_parallax_deg)
+    through_sky = sun_lux(sun_altitude_deg) + moon
     return through_sky * math.pow(2.0, sky_stops) + NIGHT_FLOOR_LUX
 
 

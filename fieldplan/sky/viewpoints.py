@@ -104,17 +104,21 @@ def _rungs(ground: Ground, one: HowFar, start_s: float, end_s: float) -> list[Sp
         if not LOWEST_DISC_DEG <= disc.apparent_altitude_deg <= STEEPEST_DISC_DEG:
             # Outside the range it is only needed which side the disc is on.
             return math.copysign(180.0, disc.apparent_altitude_deg)
-        return ground.standing(ut_s, _distance_m(ground, one, ut_s)).gap_deg
+        return ground.standing(ut_s, distance_for(ground, one, ut_s)).gap_deg
 
     spots = []
     for ut_s, _ in crossings(gap_deg, 0.0, start_s, end_s, LADDER_STEP_S):
         if abs(gap_deg(ut_s)) < 0.01:  # and not a jump at the edge of the range
-            spots.append(ground.spot(ut_s, _distance_m(ground, one, ut_s)))
+            spots.append(ground.spot(ut_s, distance_for(ground, one, ut_s)))
     return spots
 
 
-def _distance_m(ground: Ground, one: HowFar, ut_s: float) -> float:
-    """The distance wanted, in metres: where the landmark looks so high, for the disc's size at that instant."""
+def distance_for(ground: Ground, one: HowFar, ut_s: float) -> float:
+    """The distance wanted, in metres: where the landmark looks so high, for the disc's size at that instant.
+
+    Raises ValueError for a distance that is none.
+    """
+    _checked_how_far(one)
     if one.distance_m is not None:
         return one.distance_m
     assert one.landmark_discs is not None and one.height_m is not None

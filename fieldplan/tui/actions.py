@@ -2,9 +2,6 @@
 
 from __future__ import annotations
 
-import datetime as dt
-from collections.abc import Callable
-
 from textual.app import App
 from textual.widgets import ContentSwitcher
 
@@ -27,7 +24,6 @@ class Actions(App[int]):
     skin: Skin
     skin_name: str
     number: int
-    now: Callable[[], dt.datetime]
     pages: dict[int, Page]
     keys_page: KeysPage
     switcher: ContentSwitcher
@@ -71,7 +67,7 @@ class Actions(App[int]):
     def do_now(self) -> None:
         """Go to the shot that is next by the clock."""
         self.show(SHOTS)
-        self.message = self.desk.go_now(self.now())
+        self.message = self.desk.go_now(self.desk.clock.now())
 
     def do_skin(self) -> None:
         """The next theme; where colours are off, it says so."""

@@ -11,6 +11,7 @@ from collections.abc import Callable, Sequence
 from textual import events
 from textual.app import ComposeResult
 from textual.filter import LineFilter
+from textual.timer import Timer
 from textual.widgets import ContentSwitcher
 
 from fieldplan.tui import chrome
@@ -28,8 +29,8 @@ from fieldplan.tui.themes import theme_of
 class FieldplanApp(Actions):
     """The full-screen face. It holds which page and which skin; everything else lies on the desk.
 
-    now: the clock. remember: told the page and the theme whenever the place changed. started: called once, after the
-    first frame.
+    now: this computer's clock, where it is not the system's. remember: told the page and the theme whenever the place
+    changed. started: called once, after the first frame.
     """
 
     CSS_PATH = "app.tcss"
@@ -41,11 +42,14 @@ class FieldplanApp(Actions):
         desk: Desk,
         page: int = SHOTS,
         skin: str = "plain",
-        now: Callable[[], dt.datetime] = dt.datetime.now,
+        now: Callable[[], dt.datetime] | None = None,
         remember: Callable[[int, str], None] = lambda number, skin: None,
     ) -> None:
         super().__init__()
-        self.desk, self.now, self.remember = desk, now, remember
+        self.desk, self.remember = desk, remember
+        if now is not None:
+            desk.clock.read = now
+        self._minute: Timer | None = None
         self.skin_name = skin if skin in SKINS else "plain"
         self.skin = BARE if self.no_color else SKINS[self.skin_name]
         self.message = ""
@@ -77,6 +81,7 @@ class FieldplanApp(Actions):
                 asyncio.get_running_loop().add_signal_handler(number, self.do_quit)
         self.page.arrived()
         self.draw()
+        self.wind()
         self.call_after_refresh(self.started)
 
     def on_resize(self) -> None:
@@ -105,7 +110,23 @@ class FieldplanApp(Actions):
             if command is not None:
                 self.run_command(command)
         self.draw()
+        self.wind()
         self.call_after_refresh(self.save)
+
+    def wind(self) -> None:
+        """On the day of the plan, draw again when the next minute begins; on any other day nothing is waited for."""
+        if not self.desk.is_today():
+            if self._minute is not None:
+                self._minute.stop()
+                self._minute = None
+        elif self._minute is None:
+            self._minute = self.set_timer(self.desk.clock.to_next_minute_s(), self.next_minute)
+
+    def next_minute(self) -> None:
+        """A minute of the day itself has begun."""
+        self._minute = None
+        self.draw()
+        self.wind()
 
     def on_paste(self, event: events.Paste) -> None:
         """Pasted text goes into the open field, and nowhere else."""
@@ -119,7 +140,7 @@ class FieldplanApp(Actions):
         if number.isdigit():
             self.show(int(number))
             return
-        for holder in (self.keys_page if self.helping else self.page, self):
+        for holder in (*(self.keys_page if self.helping else self.page).holders, self):
             doing = getattr(holder, f"do_{command.id}", None)
             if doing is not None:
                 doing()

@@ -7,7 +7,6 @@ import datetime as dt
 from collections.abc import Callable, Sequence
 from pathlib import Path
 from typing import Any, NamedTuple
-from zoneinfo import ZoneInfo
 
 from fieldplan.files import edits
 from fieldplan.files.document import Document, EditProblem, open_profile
@@ -18,8 +17,13 @@ from fieldplan.model.plan import Plan, Shot, Site
 from fieldplan.model.schema import KeyPath
 from fieldplan.opening import setting_of
 from fieldplan.planner.answers import PlanAnswers, ShotAnswers
-from fieldplan.planner.plans import Setting, assess, assess_shot, moment
+from fieldplan.planner.carrying import carried_profile
+from fieldplan.planner.plans import assess, assess_shot
+from fieldplan.planner.rightnow import is_today, next_shot, site_time
 from fieldplan.planner.rigs import Kit, prepare
+from fieldplan.planner.setting import Setting
+from fieldplan.planner.shotmore import fuller
+from fieldplan.tui.clock import Clock
 
 AnyDocument = Document[Any]
 
@@ -41,6 +45,7 @@ class Desk:
 
     def __init__(self, plan: Document[Plan], gear: Document[Profile], lists: Path | None = None) -> None:
         self.plan, self.gear, self.lists = plan, gear, lists
+        self.clock = Clock()
         self.shot_index = 0
         self.trial: Plan | None = None
         self.trial_gear: Profile | None = None
@@ -52,6 +57,7 @@ class Desk:
         self._undone: list[AnyDocument] = []
         self._setting: tuple[Site | None, Setting] | None = None
         self._kit: Kit | None = None
+        self._kit_of: tuple[Profile, tuple[str, ...]] = (gear.value, ())
         self._held: tuple[_Key, ShotAnswers] | None = None
         self._whole: tuple[Plan, Profile, PlanAnswers] | None = None
 
@@ -79,10 +85,10 @@ class Desk:
         return self._setting[1]
 
     def kit(self) -> Kit:
-        """The profile made ready; made anew when the profile changes."""
-        profile = self.trial_gear or self.gear.value
-        if self._kit is None or self._kit.profile is not profile:
-            self._kit = prepare(profile)
+        """What the plan carries of the profile, made ready; made anew when either changes."""
+        profile, carry = self.trial_gear or self.gear.value, self.shown_plan.carry
+        if self._kit is None or self._kit_of[0] is not profile or self._kit_of[1] != carry:
+            self._kit, self._kit_of = prepare(carried_profile(self.shown_plan, profile)), (profile, carry)
         return self._kit
 
     def answers(self) -> ShotAnswers | None:
@@ -99,7 +105,8 @@ class Desk:
         """Answers to the whole plan, with the times of the day."""
         plan, gear = self.plan.value, self.gear.value
         if self._whole is None or self._whole[0] is not plan or self._whole[1] is not gear:
-            self._whole = (plan, gear, assess(plan, gear, self.setting(), self.kit()))
+            found = assess(plan, gear, self.setting(), self.kit())
+            self._whole = (plan, gear, fuller(found, self.kit(), self.setting()))
         return self._whole[2]
 
     def go(self, way: int) -> None:
@@ -107,25 +114,23 @@ class Desk:
         count = len(self.plan.value.shots)
         self.shot_index = (min(self.shot_index, count - 1) + way) % count if count else 0
 
+    def is_today(self) -> bool:
+        """Whether the plan is for today, by the site's clock."""
+        return is_today(self.plan.value, site_time(self.clock.now(), self.setting().time_zone))
+
     def go_now(self, now: dt.datetime) -> str:
         """Look at the shot that is next by the clock, or the last one of the day. Returns what to tell."""
         zone = self.setting().time_zone
-        here = now.astimezone(ZoneInfo(zone)) if zone is not None else now.astimezone()
-        plan = self.plan.value
-        moments = [moment(plan, shot, zone) for shot in plan.shots]
+        here, plan = site_time(now, zone), self.plan.value
         told = f"now {here:%Y-%m-%d %H:%M}" + (f" {zone}" if zone else "")
-        timed = [
-            (when if when.tzinfo else when.replace(tzinfo=here.tzinfo), i) for i, when in enumerate(moments) if when
-        ]
-        today = sorted((when, i) for when, i in timed if when.date() == here.date())
-        if not today:
+        found = next_shot(plan, zone, here)
+        if found is None:
             return f"{told}: no shot of this plan is for today"
-        when, index = next(((when, i) for when, i in today if when >= here), today[-1])
-        self.shot_index = index
-        minutes = round((when - here).total_seconds() / 60)
-        return f"{told}: {plan.shots[index].name} " + (
-            f"in {minutes} min" if minutes >= 0 else f"was {-minutes} min ago"
-        )
+        self.shot_index = found.at
+        minutes, shot = round((found.when - here).total_seconds() / 60), plan.shots[found.at]
+        if shot.start is not None and shot.end is not None and shot.start <= here.time() <= shot.end:
+            return f"{told}: {shot.name}, until {shot.end:%H:%M}"
+        return f"{told}: {shot.name} " + (f"in {minutes} min" if minutes >= 0 else f"was {-minutes} min ago")
 
     def edit(self, document: AnyDocument, change: Callable[[AnyDocument], object]) -> str:
         """Change a document. Returns the problem, or "" when it is done."""

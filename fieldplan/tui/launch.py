@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import contextlib
+import datetime as dt
 import gc
 import os
 from pathlib import Path
@@ -39,7 +40,12 @@ def run(plan: str | None, profile: str | None = None, plans: str | None = None, 
     def remember(page: int, skin: str) -> None:
         _remember(state, desk, page, skin)
 
-    app = FieldplanApp(desk, _PAGES.get(state.page, 2) if same else 2, state.theme or "plain", remember=remember)
+    desk.clock.ahead = dt.timedelta(seconds=state.clock_ahead_s)
+    today = desk.is_today()
+    page = 2 if today or not same else _PAGES.get(state.page, 2)
+    app = FieldplanApp(desk, page, state.theme or "plain", remember=remember)
+    if today:
+        app.message = desk.go_now(desk.clock.now())
     app.started = _collect_rarely
     result = app.run(mouse=False)
     desk.flush()
@@ -100,9 +106,9 @@ def _remember(state: State, desk: Desk, page: int, skin: str) -> None:
     from fieldplan.files.state import State, save_state
 
     names = {number: name for name, number in _PAGES.items()}
-    shot = desk.shot
+    shot, ahead_s = desk.shot, desk.clock.ahead.total_seconds()
     for document in desk.documents:
         state = state.with_drafts(document.path, document.digest, document.drafts)
-    state = State(os.path.realpath(desk.plan.path), names[page], shot.name if shot else "", skin, state.drafts)
+    state = State(os.path.realpath(desk.plan.path), names[page], shot.name if shot else "", skin, ahead_s, state.drafts)
     with contextlib.suppress(FileProblem):
         save_state(state)

@@ -26,6 +26,11 @@ class Page(Sheet):
         self.message = ""
 
     @property
+    def holders(self) -> tuple[object, ...]:
+        """Where the ``do_`` methods of its commands are looked for, the first first."""
+        return (self,)
+
+    @property
     def typing(self) -> bool:
         """True while a field is open and takes every key."""
         return self.form is not None and self.form.typing

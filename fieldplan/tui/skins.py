@@ -73,6 +73,7 @@ class _Paints(NamedTuple):
     subject: Rgb
     sharp: Rgb
     sky: Rgb
+    figure: Rgb  # of large figures, whose lit area is large: dim at night
 
 
 def _skin(name: str, about: str, dark: bool, ground: Rgb, p: _Paints) -> Skin:
@@ -85,7 +86,7 @@ def _skin(name: str, about: str, dark: bool, ground: Rgb, p: _Paints) -> Skin:
         "open": Look(*p.typed, underline=True), "caret": Look(p.typed[1], p.typed[0], bold=True, reverse=True),
         "frame": Look(p.text), "subject": Look(p.subject), "sharp": Look(p.sharp), "blur": Look(p.quiet),
         "axis": Look(p.quiet), "cursor": Look(p.strong, bold=True), "sun": Look(p.sky, bold=True),
-        "moon": Look(p.text), "ground": Look(p.quiet),
+        "moon": Look(p.text), "ground": Look(p.quiet), "figure": Look(p.figure),
     }  # fmt: skip
     return Skin(name, about, dark, ground, tuple(looks.items()))
 
@@ -96,7 +97,7 @@ PLAIN = _skin(
     _Paints(
         text=(222, 226, 230), quiet=(160, 172, 182), strong=(255, 208, 120), alarm=(255, 158, 122),
         picked=((12, 16, 20), (255, 208, 120)), typed=(_WHITE, (52, 60, 72)),
-        subject=(150, 200, 230), sharp=(150, 220, 160), sky=(255, 208, 120),
+        subject=(150, 200, 230), sharp=(150, 220, 160), sky=(255, 208, 120), figure=(222, 226, 230),
     ),
 )  # fmt: skip
 SUN = _skin(
@@ -104,7 +105,7 @@ SUN = _skin(
     _Paints(
         text=_BLACK, quiet=(56, 56, 56), strong=_BLACK, alarm=(130, 0, 0),
         picked=(_WHITE, _BLACK), typed=(_BLACK, (214, 228, 255)),
-        subject=(0, 40, 120), sharp=(0, 70, 20), sky=(110, 40, 0),
+        subject=(0, 40, 120), sharp=(0, 70, 20), sky=(110, 40, 0), figure=_BLACK,
     ),
 )  # fmt: skip
 NIGHT = _skin(
@@ -112,7 +113,7 @@ NIGHT = _skin(
     _Paints(
         text=(215, 0, 0), quiet=(165, 0, 0), strong=(255, 0, 0), alarm=(255, 0, 0),
         picked=(_BLACK, (200, 0, 0)), typed=((255, 0, 0), (70, 0, 0)),
-        subject=(200, 0, 0), sharp=(255, 0, 0), sky=(255, 0, 0),
+        subject=(200, 0, 0), sharp=(255, 0, 0), sky=(255, 0, 0), figure=(165, 0, 0),
     ),
 )  # fmt: skip
 BARE = PLAIN._replace(name="bare", about="the terminal's own colours", coloured=False)

@@ -10,7 +10,8 @@ from fieldplan.files.catalogue import load_catalogue
 from fieldplan.model.gear import Profile
 from fieldplan.model.plan import Plan
 from fieldplan.planner.answers import PlanAnswers
-from fieldplan.planner.plans import Setting, assess
+from fieldplan.planner.plans import assess
+from fieldplan.planner.setting import Setting
 
 Table = dict[str, Any]
 

@@ -36,9 +36,10 @@ KEYS = {
            "shutter_mark iso iso_low iso_high iso_ceiling verdict shortfalls weight_kg",
 }  # fmt: skip
 MORE = {  # added within version 1
-    "top": "kit weight_kg bag_limit_kg",
+    "top": "kit weight_kg bag_limit_kg carried",
     "plan": "units leave arrive",
-    "shot": "fill_assumed distance_infinite why_first gains ladder notes problem",
+    "shot": "fill_assumed distance_infinite why_first gains ladder notes problem stand star_trails "
+            "close_up sway stack sweep both_ends gap",
     "needed": "missing size",
     "light": "reason",
     "subject": "height_range_m width_range_m direction_deg panned",

@@ -10,7 +10,8 @@ from fieldplan.model.catalogue import Catalogue
 from fieldplan.model.gear import Profile
 from fieldplan.model.plan import Plan
 from fieldplan.planner.answers import Answer, PlanAnswers, ShotAnswers
-from fieldplan.planner.plans import Setting, assess
+from fieldplan.planner.plans import assess
+from fieldplan.planner.setting import Setting
 from fieldplan.planner.skybook import book_for
 
 Table = dict[str, Any]

@@ -11,8 +11,9 @@ import pytest
 from fieldplan.model.gear import Profile
 from fieldplan.planner.bags import Insist, best_within, lightest_bag, side_by_side, usual_choices
 from fieldplan.planner.packing import packing
-from fieldplan.planner.plans import Setting, assess_shot
+from fieldplan.planner.plans import assess_shot
 from fieldplan.planner.rigs import prepare
+from fieldplan.planner.setting import Setting
 
 from .shots import lists
 from .trips import CROP, FULL, Table, packed, plan, profile, some_kit, some_pictures, thing, trip

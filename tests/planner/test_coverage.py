@@ -10,8 +10,8 @@ import pytest
 from fieldplan.planner.coverage import Coverage, coverage
 from fieldplan.planner.gaps import Gap
 from fieldplan.planner.leave import leave_to_go
-from fieldplan.planner.plans import Setting
 from fieldplan.planner.rigs import prepare
+from fieldplan.planner.setting import Setting
 from fieldplan.planner.trip import trip_shots
 
 from .shots import lists

@@ -156,3 +156,29 @@ def test_cold_is_reminded_of_in_the_winter_of_the_hemisphere(position: str, date
 
 def test_a_plan_without_a_site_or_a_date_is_not_reminded_of_cold() -> None:
     assert "cold" not in [c.kind for c in plan_answers([BASE], gear()).cautions]
+
+
+def test_a_shot_planned_outside_its_light_is_told_in_the_order_and_on_the_card() -> None:
+    # sunset at 45 N on the equinox is near 18:10 UT; 1/500 s at ISO 6400 wants more than EV 8 long after that
+    bright = {"light": None, "speed": "3 m/s", "support": "tripod"}
+    times = ({"time": "12:00"}, {"time": "20:30"}, stretch("17:00", "20:00"))
+    by_day, too_late, over = ({**bright, **when} for when in times)
+    answers = planned(by_day, over, too_late, site=FIELD)
+    found = {line.shot: line for line in order_of_day(answers)}
+    assert found["a"].why is None
+    assert (found["b"].clash, found["b"].why) == ("light", "goes on after it has ceased to work")
+    assert (found["c"].clash, found["c"].why) == ("light", "planned for when it does not work")
+    text = " ".join(str(render(answers, "text")).split())
+    assert "c (nice to have); clash: planned for when it does not work" in text
+
+
+def test_what_comes_before_leaving_or_on_the_way_is_told() -> None:
+    early = lines({"time": "05:00"}, leave="05:10")
+    assert early[0].why == "before you leave at 05:10"
+    on_the_way = lines({"time": "23:50", "date": DAY - dt.timedelta(days=1)}, leave="23:30", arrive="01:10")
+    assert next(line.why for line in on_the_way if line.kind == "shot") == "before you arrive at 01:10"
+
+
+def test_where_the_day_runs_over_midnight_its_lines_name_the_weekday() -> None:
+    text = str(render(planned({"time": "02:00"}, leave="23:30", arrive="01:10"), "text"))
+    assert "Fri 23:30" in text and "Sat 01:10" in text and "Sat 02:00" in text

@@ -11,7 +11,8 @@ from fieldplan.model.catalogue import Catalogue
 from fieldplan.model.gear import Profile
 from fieldplan.model.plan import Plan
 from fieldplan.planner.answers import Answer
-from fieldplan.planner.plans import Setting, assess
+from fieldplan.planner.plans import assess
+from fieldplan.planner.setting import Setting
 
 from .deciding import assessed
 from .invented import some_plan

@@ -10,7 +10,7 @@ from collections.abc import Callable
 import pytest
 
 from fieldplan.planner.answers import ShotAnswers, WorkSpan
-from fieldplan.planner.plans import moment
+from fieldplan.planner.moments import moment
 from fieldplan.planner.skybook import EPOCH
 
 from ..de421 import load_de421
@@ -118,7 +118,7 @@ def test_what_giving_up_buys_is_told_best_first() -> None:
     found = shot_answers({**shot, "time": "17:30"}, gear(), "UTC", site=FIELD, date=DAY)
     minutes = [g.minutes for g in found.gains]
     assert minutes == sorted(minutes, reverse=True) and min(minutes) >= 0.5
-    assert {"one stop more ISO", "half the motion", "no depth wanted"} <= {g.what for g in found.gains}
+    assert {"one stop more ISO", "half the subject's speed", "no depth wanted"} <= {g.what for g in found.gains}
 
 
 @pytest.mark.parametrize(
@@ -255,3 +255,112 @@ def test_a_given_light_needs_no_day() -> None:
     assert found.times == ()
     assert found.light is not None and found.light.source == "given" and found.light.sun_altitude_deg is not None
     assert answer.iso_low == answer.iso == answer.iso_high
+
+
+LINE = {"skyline": [{"bearing": 0, "altitude": 14}, {"bearing": 359, "altitude": 14}]}
+
+
+def test_a_reading_behind_a_ridge_lives_on_through_the_twilight() -> None:
+    # the ground line is last crossed long before the sun is 2 deg down; nothing happens there
+    read = [{"time": "18:05", "ev": 6.0}]
+    lights = [answers({**STEADY, "time": clock}, LINE, reading=read).light for clock in ("18:10", "18:20", "18:30")]
+    assert all(light is not None and light.source == "metered" for light in lights)
+
+
+def test_of_two_readings_one_that_counts_is_taken_before_a_nearer_one_that_does_not() -> None:
+    clear = answers({**STEADY, "time": "12:00"}, LINE)
+    (span,) = shot_answers({**STEADY, "time": "12:00", "lit": "front-lit"}, needy_gear(), "UTC",
+                           site={**FIELD, **LINE}, date=DAY).times  # fmt: skip
+    assert clear.light is not None
+    passed = dt.datetime.fromtimestamp(span.start_s, tz=dt.UTC)
+
+    def clock(minutes: float) -> str:
+        return f"{passed + dt.timedelta(minutes=minutes):%H:%M}"
+
+    readings = [{"time": clock(-8), "ev": 9.5}, {"time": clock(3), "ev": 13.0}]
+    light = answers({**STEADY, "time": clock(-2)}, LINE, reading=readings).light
+    assert light is not None and light.source == "metered" and light.reason.startswith(f"metered {clock(-8)}")
+
+
+def needy_gear() -> Table:
+    return gear({"f_number": 5.6}, {"longest_shutter": "1/2000", "fastest_shutter": "1/4000", "iso_ceiling": 800})
+
+
+def test_a_reading_before_midnight_counts_after_it() -> None:
+    light = answers({**STEADY, "time": "00:05", "date": dt.date(2027, 3, 21)}, reading=[{"time": "23:50", "ev": -5.0}])
+    assert light.light is not None and light.light.source == "metered"
+    assert light.light.ev100 == pytest.approx(-5.0, abs=0.3)
+
+
+def test_an_absurd_reading_is_asked_about() -> None:
+    light = answers({**STEADY, "time": "12:10"}, reading=[{"time": "12:00", "ev": 2.0}]).light
+    assert light is not None and "check its date and time" in light.reason
+
+
+def test_where_the_lighting_turns_with_the_sun_the_bounds_hold_either_way() -> None:
+    # aim 240 at noon of the equinox is 60 deg from the sun: side-lit and back-lit meet there
+    light = answers({**STEADY, "lit": "auto", "time": "12:07", "aim": 241}).light
+    assert light is not None
+    assert light.ev100_high - light.ev100_low > 2.5
+
+
+def test_the_gap_of_the_clocks_and_the_hour_that_comes_twice_are_told() -> None:
+    # Directive 2000/84/EC: at 02:00 the clocks go to 03:00 on 2027-03-28, and back from 03:00 on 2027-10-31
+    berlin = {"position": "52.5, 13.4"}
+    gone = answers({**STEADY, "time": "02:30"}, berlin, dt.date(2027, 3, 28), "Europe/Berlin")
+    assert gone.when is not None and f"{gone.when:%H:%M %z}" == "03:30 +0200"
+    assert any("02:30 does not exist" in note for note in gone.notes)
+    twice = answers({**STEADY, "time": "02:30"}, berlin, dt.date(2027, 10, 31), "Europe/Berlin")
+    assert any("comes twice" in note for note in twice.notes)
+
+
+def test_a_shot_in_the_dark_is_given_its_whole_night() -> None:
+    dark = gear({"f_number": 1.4}, {"longest_shutter": "30 s", "iso_ceiling": 102400})
+    found = shot_answers({"distance": "infinity", "hold": "level", "support": "tripod", "time": "23:30"}, dark, "UTC",
+                         site=FIELD, date=DAY)  # fmt: skip
+    (span,) = found.times
+    assert (span.start_s, span.end_s) == (day_start() + 43200.0, day_start() + 3 * 43200.0)
+
+
+def test_light_and_settings_at_both_ends_of_a_stretch() -> None:
+    found = answers(noon_shot(**{"time": None, "from": "05:40", "to": "06:40"}))  # type: ignore[arg-type]
+    first, last = found.ends
+    assert (f"{first.when:%H:%M}", f"{last.when:%H:%M}") == ("05:40", "06:40")
+    alone = answers(noon_shot(time="05:40"))
+    assert alone.light is not None and first.light.ev100 == pytest.approx(alone.light.ev100)
+    assert first.answer.iso == alone.rigs[0].iso
+    assert first.light.ev100 < last.light.ev100
+
+
+@pytest.mark.parametrize("ceiling", [1000, 1500, 2400, 3000, 3600, 5000, 6000, 6400, 7000, 9000])
+def test_no_minute_within_a_span_is_over_the_ceiling(ceiling: int) -> None:
+    rig = gear({"f_number": 5.6}, {"longest_shutter": "1/500", "iso_ceiling": ceiling})
+    (span,) = shot_answers(noon_shot(), rig, "UTC", site=FIELD, date=DAY).times
+    for ut_s in (span.start_s + 70.0, span.end_s - 70.0):
+        clock = f"{dt.datetime.fromtimestamp(ut_s, tz=dt.UTC):%H:%M}"
+        best = shot_answers({**noon_shot(), "time": clock}, rig, "UTC", site=FIELD, date=DAY).rigs[0]
+        assert not best.shortfalls, (ceiling, clock, best.iso)
+
+
+def test_giving_up_share_counts_the_wider_view_that_the_sun_then_enters() -> None:
+    zoom = gear({"focal": "70-300 mm", "f_number": "5.6"}, {"longest_shutter": "1/500"})
+    shot = {"subject": thing(height="1 m", width="0.5 m"), "distance": "12 m", "fill": "60-70 %", "hold": "level",
+            "time": "10:00", "aim": 180, "aim_altitude": 36, "support": "tripod", "lit": "level ground"}  # fmt: skip
+    found = shot_answers(shot, zoom, "UTC", site=FIELD, date=DAY)
+    smaller = shot_answers({**shot, "fill": "40-46.67 %"}, zoom, "UTC", site=FIELD, date=DAY)
+
+    def minutes(one: ShotAnswers) -> float:
+        return sum(s.end_s - s.start_s for s in one.times) / 60.0
+
+    assert minutes(smaller) < minutes(found)
+    assert "two thirds of the frame share" not in {g.what for g in found.gains}
+
+
+def test_the_moon_behind_the_ground_line_gives_less() -> None:
+    # full moon on 2027-03-22 10:44 UT (Meeus, ch. 49); at 23:00 on the 21st it stands high over 45 N
+    night = {**STEADY, "time": "23:00", "date": dt.date(2027, 3, 21)}
+    high = {"skyline": [{"bearing": 0, "altitude": 80}, {"bearing": 359, "altitude": 80}]}
+    clear, hidden = answers(night).light, answers(night, high).light
+    assert clear is not None and hidden is not None
+    assert clear.ev100 - hidden.ev100 == pytest.approx(math.log2(7.0), abs=0.1)
+    assert clear.ev100_high - clear.ev100 == pytest.approx(1.5)

@@ -9,8 +9,8 @@ from fieldplan.model.catalogue import Catalogue
 from fieldplan.model.gear import Profile
 from fieldplan.model.plan import Plan
 from fieldplan.planner.packing import Packing, packing
-from fieldplan.planner.plans import Setting
 from fieldplan.planner.rigs import Kit, prepare
+from fieldplan.planner.setting import Setting
 from fieldplan.planner.trip import TripShot, trip_shots
 
 from .shots import lists

@@ -11,12 +11,12 @@ from fieldplan.model.gear import LISTS, Item, Profile
 from fieldplan.notation.display import weight_text
 from fieldplan.pictures.cells import Picture, Row
 from fieldplan.planner.kit import kit_list, total_weight_kg
-from fieldplan.planner.rigs import Rig
 from fieldplan.tui.commands import Command
 from fieldplan.tui.desk import Desk
 from fieldplan.tui.form import Form
 from fieldplan.tui.page import Page
-from fieldplan.tui.pages.gearlines import KINDS, MOUNTED, Place, figures, item_at, places, reach_row
+from fieldplan.tui.pages.gearlines import FRESH, KINDS, MOUNTED, Place, figures, item_at, places, reach_rows
+from fieldplan.tui.pages.gearviews import BAGS, REACH, GearViews
 from fieldplan.tui.rows import BLANK, beside, crop, crop_row, fitted, left, right, safe
 from fieldplan.tui.source import Part, RecordSource
 
@@ -25,15 +25,6 @@ _LIST_WIDE, _FORM_WIDE = 62, 70
 _KIND = 15
 _NAME = 20
 _LEAST_LIST = 5
-# A record of each kind that can stand by itself: sizes as common as any, to be changed at once.
-_FRESH: dict[str, dict[str, Any]] = {
-    "body": {"sensor": "36x24 mm", "pixels": "6000x4000"},
-    "lens": {"focal": "50 mm", "f_number": "2"},
-    "converter": {"factor": "1.4"},
-    "tube": {"length": "25 mm"},
-    "close_up_lens": {"power": "2"},
-    "flash": {"guide_number": "24 m"},
-}
 
 
 class GearPage(Page):
@@ -48,6 +39,20 @@ class GearPage(Page):
         Command("copy", ("c",), "copy", "copy the highlighted record", 31),
         Command("remove", ("d",), "delete", "delete the highlighted record (u takes it back)", 32),
         Command("next_profile", ("p",), "profile", "the next gear profile; the plan keeps the one that it names", 35),
+        Command("bags", ("b",), "bags", "bags side by side for this plan: what each takes, weighs and costs", 25),
+        Command("reach", ("r",), "reach", "what reaches what: how each picture can be taken, and the gaps", 26),
+    )
+    view_commands: ClassVar[tuple[Command, ...]] = (
+        Command("up", ("up", "pageup"), "", "further up", 5),
+        Command("down", ("down", "pagedown", "space"), "", "further down", 6),
+        Command("bags", ("b",), "bags", "bags side by side, or back", 8),
+        Command("reach", ("r",), "reach", "what reaches what, or back", 9),
+        Command("back", ("escape", "ctrl+g"), "back", "back to the list", 10),
+    )
+    bag_commands: ClassVar[tuple[Command, ...]] = (
+        Command("previous_bag", (",", "k", "left"), "bag", "the bag before", 1, ", ."),
+        Command("next_bag", (".", "j", "right"), "", "the next bag", 2),
+        Command("carry", ("enter",), "carry it", "write this bag into the plan; the card lists it then", 3),
     )
 
     def __init__(self, desk: Desk) -> None:
@@ -55,6 +60,18 @@ class GearPage(Page):
         self.place = Place("", None)
         self._gear = desk.gear
         self.form: Form = self._new_form()
+        self.views = GearViews(desk)
+
+    @property
+    def arrows(self) -> str:
+        """A view is scrolled; else the arrow keys belong to the form."""
+        return "↑↓ scroll" if self.views.shown else super().arrows
+
+    def live_commands(self) -> tuple[Command, ...]:
+        """In a view the form is out of sight, and so are its keys."""
+        if not self.views.shown:
+            return super().live_commands()
+        return (*(self.bag_commands if self.views.shown == BAGS else ()), *self.view_commands)
 
     def _new_form(self) -> Form:
         return Form(RecordSource(self.desk, self.desk.gear, self._parts))
@@ -108,7 +125,7 @@ class GearPage(Page):
         held: Sequence[Item] = getattr(self.desk.gear.value, LISTS[kind][0])
         index = 0 if self.place.at is None or not self.place.kind else self.place.at + 1
         fresh: dict[str, Any] = {"name": free_name(f"new {KINDS[kind]}", {item.name for item in held})}
-        fresh |= _FRESH.get(kind, {})
+        fresh |= FRESH.get(kind, {})
         if kind in MOUNTED:
             fresh["mount"] = self._mount()
         problem = self.desk.edit(self.desk.gear, lambda gear: gear.insert((kind,), index, fresh))
@@ -160,10 +177,47 @@ class GearPage(Page):
         self.message = problem or f"profile {there.name}; the plan names {named}"
         self._settle()
 
+    def do_bags(self) -> None:
+        """Bags side by side, or back."""
+        self.views.show(BAGS)
+
+    def do_reach(self) -> None:
+        """What reaches what, or back."""
+        self.views.show(REACH)
+
+    def do_back(self) -> None:
+        """The list again."""
+        self.views.show("")
+
+    def do_up(self) -> None:
+        """Scroll the view up."""
+        self.views.scroll(-3)
+
+    def do_down(self) -> None:
+        """Scroll the view down."""
+        self.views.scroll(3)
+
+    def do_previous_bag(self) -> None:
+        """The bag before."""
+        self.views.at -= 1
+
+    def do_next_bag(self) -> None:
+        """The next bag."""
+        self.views.at += 1
+
+    def do_carry(self) -> None:
+        """Write the picked bag into the plan."""
+        self.message = self.views.carry()
+
     # drawing
 
     def draw(self, width: int, height: int) -> Picture:
         """List above and form below; beside each other where the screen is wide."""
+        if self.views.shown:
+            rows = self.views.rows(width, height)
+            if self.views.below and not self.message:
+                self.message = f"{self.views.below} more lines below (Down)"
+            return fitted(rows, width, height)
         lines = self._settle()
         head, reach = self._head(width), self._reach(width, height)
         help_row = self.form.help_row(width)
@@ -197,6 +251,8 @@ class GearPage(Page):
             text += f"; bag limit {weight_text(float(limit), profile.units)}"
         if over and weight is not None and limit is not None:
             text += f", {weight_text(weight - float(limit), profile.units)} too much"
+        carried = len(self.desk.plan.value.carry)
+        text += f"; the plan carries {carried}" if carried else ""
         count = len(self.desk.kit().rigs)
         second: Row = ((text, "warn" if over else ""), (f"; {count} combinations", ""))
         return [crop_row(first, width), crop_row(second, width)]
@@ -235,11 +291,4 @@ class GearPage(Page):
 
     def _reach(self, width: int, height: int) -> list[Row]:
         """Longest and shortest focal length on each body, and what the longest is made of."""
-        by_body: dict[str, list[Rig]] = {}
-        for rig in self.desk.kit().rigs:
-            by_body.setdefault(rig.body, []).append(rig)
-        most = 2 if height < 28 else 6
-        rows = [reach_row(body, rigs, width) for body, rigs in list(by_body.items())[:most]]
-        if len(by_body) > most:
-            rows[-1] = ((crop(f"and {len(by_body) - most + 1} more bodies", width), "dim"),)
-        return rows or [(("no lens here fits a body: check mounts and what the lenses cover", "warn"),)]
+        return reach_rows(self.desk.kit().rigs, width, 2 if height < 28 else 6)

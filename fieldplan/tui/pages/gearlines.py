@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from typing import NamedTuple
+from typing import Any, NamedTuple
 
 from fieldplan.model.forms import text_of
 from fieldplan.model.gear import LISTS, Item, Profile
@@ -16,6 +16,15 @@ from fieldplan.tui.rows import crop, safe
 
 KINDS = {key: key.replace("close_up", "close-up").replace("_", " ") for key in LISTS}
 MOUNTED = ("body", "lens", "converter", "tube")
+# A record of each kind that can stand by itself: sizes as common as any, to be changed at once.
+FRESH: dict[str, dict[str, Any]] = {
+    "body": {"sensor": "36x24 mm", "pixels": "6000x4000"},
+    "lens": {"focal": "50 mm", "f_number": "2"},
+    "converter": {"factor": "1.4"},
+    "tube": {"length": "25 mm"},
+    "close_up_lens": {"power": "2"},
+    "flash": {"guide_number": "24 m"},
+}
 
 
 class Place(NamedTuple):
@@ -81,6 +90,17 @@ def item_at(profile: Profile, place: Place) -> Item | None:
         return None
     held: Sequence[Item] = getattr(profile, LISTS[place.kind][0])
     return held[place.at] if place.at < len(held) else None
+
+
+def reach_rows(rigs: Sequence[Rig], width: int, most: int) -> list[Row]:
+    """A row for each of so many bodies at most."""
+    by_body: dict[str, list[Rig]] = {}
+    for rig in rigs:
+        by_body.setdefault(rig.body, []).append(rig)
+    rows = [reach_row(body, held, width) for body, held in list(by_body.items())[:most]]
+    if len(by_body) > most:
+        rows[-1] = ((crop(f"and {len(by_body) - most + 1} more bodies", width), "dim"),)
+    return rows or [(("no lens here fits a body: check mounts and what the lenses cover", "warn"),)]
 
 
 def reach_row(body: str, rigs: Sequence[Rig], width: int) -> Row:

@@ -9,7 +9,7 @@ from typing import ClassVar
 from fieldplan.model.plan import Plan, Shot
 from fieldplan.pictures.cells import Picture, Row
 from fieldplan.planner.daylight import DayLight, day_light
-from fieldplan.planner.plans import moment
+from fieldplan.planner.moments import moment
 from fieldplan.planner.scene import Conditions, Curve, conditions, light_curve, scene_light
 from fieldplan.planner.skybook import SkyBook, SkyDay, seconds
 from fieldplan.tui.commands import Command
@@ -80,7 +80,7 @@ class LightPage(Page):
 
     def read_clock(self) -> dt.datetime:
         """The present moment."""
-        return dt.datetime.now(dt.UTC)
+        return self.desk.clock.now()
 
     # what is shown
 

@@ -4,8 +4,9 @@ from __future__ import annotations
 
 import datetime as dt
 import math
-from collections.abc import Iterable, Sequence
+from collections.abc import Sequence
 
+from fieldplan.card.daywords import TWILIGHTS, moon_text, named, sun_text
 from fieldplan.model.catalogue import LightBand
 from fieldplan.notation.display import bearing_text, ev_text, figures
 from fieldplan.notation.marks import f_mark, iso_mark, share_text, time_mark
@@ -25,12 +26,11 @@ from fieldplan.tui.rows import columns, crop, left, safe, wrapped
 _EVERY = 5  # samples of the curve, a minute apart, for each point drawn
 _DISC_DEG = -0.8  # centre of a disc that has just set
 _NO_SUN_DEG = -90.0
-_TWILIGHTS = (("a", "astronomical"), ("n", "nautical"), ("c", "civil"))
 
 
 def clock(day: SkyDay, ut_s: float) -> str:
     """ "07:20" on the site's clock."""
-    return f"{day.local(round(ut_s)):%H:%M}"
+    return f"{day.minute(ut_s):%H:%M}"
 
 
 def zone_text(day: SkyDay) -> str:
@@ -39,39 +39,16 @@ def zone_text(day: SkyDay) -> str:
     return f"{day.zone.key} {' to '.join(dict.fromkeys(f'UTC{end[:3]}:{end[3:5]}' for end in ends))}"
 
 
-def _times(found: DayLight, name: str, bearing: bool = False) -> str:
-    """The moments of an event: "06:26 (092)"; more than one with "and"; "" when it does not happen."""
-    events = [event for event in (*found.events, *found.ground_events) if event.name == name]
-    texts = [clock(found.day, e.ut_s) + (f" ({bearing_text(e.azimuth_deg)})" if bearing else "") for e in events]
-    return " and ".join(texts)
-
-
-def _named(found: DayLight, names: Iterable[tuple[str, str]], bearing: bool = False) -> str:
-    pairs = [(word, _times(found, name, bearing)) for word, name in names]
-    return ", ".join(f"{word} {times}" for word, times in pairs if times)
-
-
 def event_rows(found: DayLight, width: int) -> list[Row]:
     """Sun, twilights and moon, a line each, and what does not happen in words."""
-    lines = [("sun", _sun(found)), *_twilights(found, width), ("moon", _moon(found, width))]
+    lines = [("sun", sun_text(found)), *_twilights(found, width), ("moon", _moon(found, width))]
     rows: list[Row] = [((left(label, 5), "label"), (crop(text, width - 5), "")) for label, text in lines if text]
     return rows + wrapped("; ".join(found.sentences), width, "title", 0, 2)
 
 
-def _sun(found: DayLight) -> str:
-    rise, highest = _named(found, (("rise", "sunrise"),), True), _named(found, (("highest", "sun_transit"),))
-    down = _named(found, (("set", "sunset"),), True)
-    names = [event.name for event in found.ground_events if event.name.startswith("sun")]
-    if names == ["sun_clears_ground", "sun_leaves_ground"]:
-        ground = f"{_times(found, names[0])}-{_times(found, names[1])}"
-    else:
-        ground = _named(found, (("clears", "sun_clears_ground"), ("leaves", "sun_leaves_ground")))
-    return ", ".join(part for part in (rise, highest, down) if part) + (f"; ground line {ground}" if ground else "")
-
-
 def _twilights(found: DayLight, width: int) -> list[tuple[str, str]]:
-    dawn = _named(found, ((letter, f"{name}_dawn") for letter, name in _TWILIGHTS))
-    dusk = _named(found, ((letter, f"{name}_dusk") for letter, name in reversed(_TWILIGHTS)))
+    dawn = named(found, ((letter, f"{name}_dawn") for letter, name in TWILIGHTS))
+    dusk = named(found, ((letter, f"{name}_dusk") for letter, name in reversed(TWILIGHTS)))
     legend = " (twilight)" if width < 100 else "  (a astronomical, n nautical, c civil twilight)"
     if not dawn:
         return [("dusk", dusk + legend)] if dusk else []
@@ -79,10 +56,8 @@ def _twilights(found: DayLight, width: int) -> list[tuple[str, str]]:
 
 
 def _moon(found: DayLight, width: int) -> str:
-    times = _named(found, (("rise", "moonrise"), ("highest", "moon_transit"), ("set", "moonset")))
-    lit = f"{share_text(found.phase.lit_fraction)} lit, {found.phase.name}"
     dotted = "dotted" if width < 100 else "dotted in the curve: EV of the moon and the night sky alone"
-    return "; ".join(part for part in (times, lit, dotted) if part)
+    return f"{moon_text(found)}; {dotted}"
 
 
 def curve_picture(
@@ -150,16 +125,16 @@ def iso_row(best: Answer, rig: Rig | None, light: Light, width: int) -> Row:
     """ISO at the cursor for the first combination: at its shutter or the next that works, and two stops faster."""
     if best.f_number is None or best.shutter_s is None or best.iso_ceiling is None or rig is None:
         return ()
-    table = exposure_table(best._replace(iso=best.iso or rig.lowest_iso), light, "")
+    table = exposure_table(best._replace(iso=best.iso or rig.lowest_iso), light, "", rig.fastest_s)
     least, slowest = rig.lowest_iso * 0.96, best.shutter_s * 1.05
     rows = [] if table is None else [row for row in table.rows if row[0] <= slowest and row[1] >= least][:3:2]
-    told = ", ".join(f"{_iso_text(iso, rig)} at {time_mark(time)}" for time, iso in rows)
+    told = ", ".join(f"{_iso_text(iso, best.iso_ceiling)} at {time_mark(time)}" for time, iso in rows)
     told = told or f"brighter than ISO {iso_mark(rig.lowest_iso)} wants at {time_mark(best.shutter_s)}"
     return ((" " * 7, ""), (crop(f"{f_mark(best.f_number)}: {told}  ({safe(best.label)})", width - 7), ""))
 
 
-def _iso_text(iso: float, rig: Rig) -> str:
-    over = "" if within_ceiling(iso, rig.iso_ceiling) else f" (over {iso_mark(rig.iso_ceiling)})"
+def _iso_text(iso: float, ceiling: float) -> str:
+    over = "" if within_ceiling(iso, ceiling) else f" (over {iso_mark(ceiling)})"
     return f"ISO {iso_mark(iso)}{over}"
 
 

@@ -11,10 +11,13 @@ from fieldplan.model.plan import Plan, Shot
 from fieldplan.notation.display import ev_text
 from fieldplan.pictures.cells import Row
 from fieldplan.planner.answers import Gain, PlanAnswers, ShotAnswers, WorkSpan
+from fieldplan.planner.moments import moment
 from fieldplan.planner.order import DayLine, order_of_day
-from fieldplan.planner.plans import Setting, assess_shot, gained, moment, working, works_by_day
+from fieldplan.planner.plans import assess_shot
 from fieldplan.planner.rigs import Kit
+from fieldplan.planner.setting import Setting
 from fieldplan.planner.skybook import SkyDay
+from fieldplan.planner.workday import gained, working, works_by_day
 from fieldplan.tui.rows import crop, crop_row, safe, wrapped
 
 

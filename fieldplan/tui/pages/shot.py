@@ -9,18 +9,19 @@ from fieldplan.planner.answers import Answer
 from fieldplan.tui.commands import Command
 from fieldplan.tui.desk import Desk
 from fieldplan.tui.form import Form
-from fieldplan.tui.page import Page
 from fieldplan.tui.pages import shotlayout as layout
+from fieldplan.tui.pages.shotover import OVER, ShotOver
 from fieldplan.tui.rows import fitted
 from fieldplan.tui.source import plan_source, shot_source
 
 
-class ShotPage(Page):
+class ShotPage(ShotOver):
     """One shot at a time, with its answers; the picked answer in full at a key."""
 
     number = 2
     title = "Shot"
     commands: ClassVar[tuple[Command, ...]] = (
+        *OVER,
         Command("previous_shot", ("[",), "shot", "the shot before", 20, "[ ]"),
         Command("next_shot", ("]",), "", "the next shot", 21),
         Command("previous_answer", ("k", ","), "answer", "pick the answer before", 22, "j k"),
@@ -31,20 +32,20 @@ class ShotPage(Page):
             ("f",),
             "picture",
             "in full, the other picture: the frame, or the depth along the line of sight",
-            25,
+            95,
         ),
-        Command("add", ("a",), "add", "add a shot after this one", 30),
-        Command("copy", ("c",), "copy", "copy this shot", 31),
-        Command("remove", ("d",), "delete", "delete this shot (u takes it back)", 32),
+        Command("add", ("a",), "add", "add a shot after this one", 92),
+        Command("copy", ("c",), "copy", "copy this shot", 93),
+        Command("remove", ("d",), "delete", "delete this shot (u takes it back)", 94),
         Command("earlier", ("<",), "", "move this shot before the one before", 33),
         Command("later", (">",), "", "move this shot after the next one", 34),
-        Command("outing", ("p",), "plan", "the form of the plan and its site, or of the shot again", 35),
+        Command("outing", ("p",), "plan", "the form of the plan and its site, or of the shot again", 91),
         Command("forget", ("escape", "ctrl+g"), "", "forget a text that could not be read", 36),
     )
     full_commands: ClassVar[tuple[Command, ...]] = (
         Command("full", ("space", "v", "escape", "ctrl+g", "enter"), "back", "back to the form and all answers", 1),
         Command("picture", ("f",), "other picture", "the frame, or the depth along the line of sight", 2),
-        *commands[:4],
+        *commands[len(OVER) : len(OVER) + 4],
         Command("up", ("up", "pageup"), "", "further up", 5),
         Command("down", ("down", "pagedown"), "", "further down", 6),
     )
@@ -53,7 +54,6 @@ class ShotPage(Page):
         super().__init__(desk)
         self.shot_form, self.plan_form = Form(shot_source(desk)), Form(plan_source(desk))
         self.form: Form = self.shot_form
-        self.picked = 0
         self.in_full = False
         self.depth_shown = False
         self.top = 0
@@ -61,11 +61,14 @@ class ShotPage(Page):
     @property
     def arrows(self) -> str:
         """In full the arrow keys scroll; else they belong to the form."""
+        if self.view is not None and not self.typing:
+            return self.view.arrows
         return "↑↓ scroll" if self.in_full else super().arrows
 
     def live_commands(self) -> tuple[Command, ...]:
         """In full the form is out of sight, and so are its keys."""
-        return self.full_commands if self.in_full else super().live_commands()
+        over = self.view_commands()
+        return over if over is not None else self.full_commands if self.in_full else super().live_commands()
 
     @property
     def answer(self) -> Answer | None:
@@ -82,7 +85,9 @@ class ShotPage(Page):
             return fitted(layout.without_shots(self, width, height), width, height)
         self.picked = max(0, min(self.picked, len(answers.rigs) - 1))
         answer = self.answer
-        if self.in_full and answer is not None:
+        if self.view is not None:
+            rows = self.view.draw(answers, answer, width, height)
+        elif self.in_full and answer is not None:
             rows = layout.in_full(self, answers, answer, width, height)
         elif width >= layout.WIDE and height >= layout.HIGH:
             rows = layout.wide(self, answers, width, height)

@@ -11,6 +11,7 @@ from fieldplan.pictures.cells import Row, Run, text_cells
 from fieldplan.planner.answers import Answer, ShotAnswers
 from fieldplan.tui.pages import answerrows
 from fieldplan.tui.pages.facts import fact_rows, facts
+from fieldplan.tui.pages.nowlines import now_line
 from fieldplan.tui.pages.shotpictures import DEPTH_ABOUT, FRAME_ABOUT, depth_picture, frame_picture
 from fieldplan.tui.rows import BLANK, beside, crop, fitted, safe, wrapped
 
@@ -64,6 +65,12 @@ def glance(answers: ShotAnswers, units: str, width: int) -> str:
     return crop(text, width)
 
 
+def _now(page: ShotPage, answers: ShotAnswers, width: int) -> list[Row]:
+    """On the day of the plan: the light now, the minutes left, what to give up first."""
+    now = page.moments.of(answers, page.answer, not page.typing)
+    return [] if now is None else [((now_line(now, width), "best" if now.due else "dim"),)]
+
+
 def _caution(answers: ShotAnswers, width: int) -> list[Row]:
     """The gravest caution, and how many more the answer in full holds."""
     if not answers.cautions:
@@ -107,10 +114,10 @@ def narrow(page: ShotPage, answers: ShotAnswers, width: int, height: int) -> lis
     """80 x 20: shots, the line that tells it all, the form, the answers, the words."""
     table = _table(page, answers, _ANSWERS, width)
     care = _caution(answers, width)
-    fixed = 3 + len(table) + len(care)
+    top = [strip(page, width), ((glance(answers, page.desk.units, width), "title"),), *_now(page, answers, width)]
+    fixed = len(top) + 1 + len(table) + len(care)
     said = _said(page, answers, width)[: max(height - fixed - _FEWEST_FIELDS, 0)]
     fields = max(height - fixed - len(said), 1)
-    top = [strip(page, width), ((glance(answers, page.desk.units, width), "title"),)]
     form = list(fitted(page.form.rows(width, fields, 2), width, fields))
     return [*top, *form, page.form.help_row(width), *table, *said, *care]
 
@@ -120,7 +127,7 @@ def wide(page: ShotPage, answers: ShotAnswers, width: int, height: int) -> list[
     half = min(width - 58, 90)
     beside_width = width - half - 3
     fields = max(height // 3, 9)
-    top = [strip(page, width), ((glance(answers, page.desk.units, width), "title"),)]
+    top = [strip(page, width), ((glance(answers, page.desk.units, width), "title"),), *_now(page, answers, width)]
     form = [*fitted(page.form.rows(half, fields, 2), half, fields), page.form.help_row(half)]
     a = page.answer
     pictures: list[Row] = []

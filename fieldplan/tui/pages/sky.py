@@ -3,59 +3,36 @@
 from __future__ import annotations
 
 import datetime as dt
-from typing import ClassVar
+from typing import Any, ClassVar
 
 from fieldplan.notation.position import write_position
 from fieldplan.pictures.cells import Picture, Row
-from fieldplan.planner.lineups import PLACINGS, SUN_CAUTION, LineUp
-from fieldplan.planner.sights import EYE_M, Sight
-from fieldplan.planner.skymoments import DiscAt, disc_path, stand_at
+from fieldplan.planner.fallbacks import OWN_SPOT
+from fieldplan.planner.lineups import SUN_CAUTION, LineUp
+from fieldplan.planner.sights import EYE_M, Sight, viewpoint_names
+from fieldplan.planner.skymoments import DiscAt, disc_path
+from fieldplan.sky.station import Place
 from fieldplan.tui.commands import Command
-from fieldplan.tui.desk import Desk
-from fieldplan.tui.page import Page
 from fieldplan.tui.pages import skylines as lines
-from fieldplan.tui.pages.skysearch import LIT, MOST_YEARS, WITHIN_DEG, SkySearch
+from fieldplan.tui.pages.skyfallbacks import fallback_rows
+from fieldplan.tui.pages.skykeys import CHOOSING, SkyKeys
 from fieldplan.tui.rows import BLANK, beside, fitted, safe, wrapped
 
-_STEP_S = 60.0
-_MOST_S = 7200.0  # from the hit, by the arrows
 _FIGURES = 9  # rows below list and picture
+_SOON_S = 0.01
 
 
-class SkyPage(Page):
+class SkyPage(SkyKeys):
     """Landmark, viewpoint and body by single keys; the hits, one of them drawn and reckoned, stepped in time."""
 
     number = 4
     title = "Moon & sun"
     commands: ClassVar[tuple[Command, ...]] = (
-        Command("next_hit", ("j", "down"), "hit", "the next hit in the list", 10, "j k"),
-        Command("previous_hit", ("k", "up"), "", "the hit before", 11),
-        Command("later", ("right",), "", "a minute later than shown", 12),
-        Command("earlier", ("left",), "", "a minute earlier than shown", 13),
-        Command("best", ("home",), "", "back to the moment of the hit", 14),
-        Command("body", ("b",), "moon/sun", "the moon or the sun", 20),
-        Command("landmark", ("l",), "landmark", "the next landmark of the site", 21),
-        Command("viewpoint", ("v",), "from", "look from the next viewpoint of the site", 22),
-        Command("placing", ("p",), "place", "the disc centred behind the top, resting on it, or at its side", 23),
-        Command("wider", ("w",), "within", "how near the disc must come, in degrees", 24),
-        Command("light", ("i",), "light", "any light, or one band of light after the other", 25),
-        Command("lit", ("e",), "lit", "how much of the moon must be lit: anything, half, nine tenths", 26),
-        Command("skyline", ("h",), "", "only where the whole disc is clear of the skyline, or all", 27),
-        Command("order", ("o",), "order", "by date, or the closest first", 28),
-        Command("more", ("m",), "a year more", "search one year more, up to ten", 29),
-        Command("lens", ("f",), "lens", "draw the view of the next body and lens", 30),
+        *CHOOSING,
         Command("shot", ("c",), "to shots", "make a shot of the plan from what is shown", 35),
         Command("spot", ("a",), "keep spot", "add the spot to the plan as a viewpoint; GPX waypoints follow it", 36),
     )
-
-    def __init__(self, desk: Desk) -> None:
-        super().__init__(desk)
-        self.search = SkySearch(desk)
-
-    @property
-    def arrows(self) -> str:
-        """Left and right step the time, up and down the list."""
-        return "←→ minute"
+    _going_on = False
 
     # drawing
 
@@ -66,6 +43,7 @@ class SkyPage(Page):
             return fitted(wrapped(told, width, "warn"), width, height)
         try:
             sight = self.search.sight()
+            self._search_on(sight)
             hits = self.search.hits(sight)
         except (ValueError, OverflowError) as wrong:
             return fitted([*self._caution(width), *wrapped(safe(wrong), width, "warn")], width, height)
@@ -74,15 +52,36 @@ class SkyPage(Page):
         rows: list[Row] = [
             *self._caution(width),
             *lines.head_rows(sight, self.search.body, self.search.placed, variation, units, width),
-            *wrapped(self.search.told(sight, len(hits)), width, "dim", most=2),
         ]
+        if self.typing:
+            rows += [*self.asking.rows(width, 1, 1), self.asking.help_row(width)]
+        else:
+            rows += wrapped(self.search.told(sight, len(hits)), width, "dim", most=2)
+        if self.search.look is not None and self.search.look.holds_for(sight, self.search.body):
+            rows += wrapped(self.search.look.told(self.search.zone), width, "warn", most=1)
         shown = self.search.shown()
         if shown is None:
             return fitted([*rows, BLANK, *wrapped(self.search.nothing(sight), width, "warn")], width, height)
-        figures = self._figures(*shown, width)
+        figures = self._below(*shown, width)
         room = max(height - len(rows) - len(figures), 3)
         listed = lines.hit_rows(hits, min(self.search.chosen, len(hits) - 1), self.search.zone, room)
         return fitted([*rows, *self._block(shown, listed, width, room), *figures], width, height)
+
+    def _search_on(self, sight: Sight) -> None:
+        """Search the years asked for: one at a drawing where the screen is up, so that it shows how far it has come."""
+        if not self.is_attached:
+            self.search.searched(sight)
+            return
+        self.search.searched(sight, 1)
+        if self.search.unfinished and not self._going_on:
+            self._going_on = True
+            self.set_timer(_SOON_S, self._next_year)
+
+    def _next_year(self) -> None:
+        self._going_on = False
+        again = getattr(self.app, "draw", None)
+        if again is not None and self.search.unfinished:
+            again()
 
     def _block(self, shown: tuple[Sight, LineUp, DiscAt], listed: list[Row], width: int, room: int) -> list[Row]:
         """List and view side by side; the list alone where there is no room or no lens."""
@@ -91,105 +90,33 @@ class SkyPage(Page):
         if frame is None or wide < 16 or room < 5:
             return listed[:room] + [BLANK] * (room - len(listed))
         path = disc_path(sight, self.search.body, up.hit.ut_s)
-        picture = lines.view_picture(sight, now, self.search.body, path, frame, (wide, room - 1))
+        correction = self.search.correction(sight)
+        picture = lines.view_picture(sight, now, self.search.body, path, frame, (wide, room - 1), correction)
         view = [*picture, ((lines.frame_text(frame, wide), "dim"),)]
         return beside(listed, lines.LIST_WIDE, view)[:room]
 
-    def _figures(self, sight: Sight, up: LineUp, now: DiscAt, width: int) -> list[Row]:
+    def _below(self, sight: Sight, up: LineUp, now: DiscAt, width: int) -> list[Row]:
+        """The figures of the instant; or the choices, should the hit fail."""
         units = self.desk.units
+        if self.search.failing:
+            choices = self.search.choices()
+            return fallback_rows(
+                self.search.failing, choices, self.search.fallback_index, self.search.zone, units, width, _FIGURES
+            )
         frame = self.search.frame(sight)
         bodies = {body.name: body.latitude for body in self.desk.gear.value.bodies}
         latitude = None if frame is None else bodies.get(frame.body)
-        stand = stand_at(sight, self.search.body, now.ut_s, self.search.placed)
+        stand = self.search.stand(sight, now.ut_s)
         rows = lines.figure_rows(sight, up, now, self.search.zone, latitude, units, width)
-        return [*rows, *lines.stand_rows(sight, stand, units, width)][:_FIGURES]
+        return [*rows, *lines.stand_rows(sight, stand, units, width, self.search.here)][:_FIGURES]
 
     def _caution(self, width: int) -> list[Row]:
         return wrapped(SUN_CAUTION, width, "warn") if self.search.body == "sun" else []
 
-    # what the keys do
+    # what changes the plan
 
-    def _move(self, way: int) -> None:
-        shown = self.search.shown()
-        if shown is not None:
-            count = len(self.search.hits(shown[0]))
-            self.search.chosen, self.search.late_s = max(0, min(self.search.chosen + way, count - 1)), 0.0
-
-    def do_next_hit(self) -> None:
-        """The next hit."""
-        self._move(1)
-
-    def do_previous_hit(self) -> None:
-        """The hit before."""
-        self._move(-1)
-
-    def do_later(self) -> None:
-        """A minute later."""
-        self.search.late_s = min(self.search.late_s + _STEP_S, _MOST_S)
-
-    def do_earlier(self) -> None:
-        """A minute earlier."""
-        self.search.late_s = max(self.search.late_s - _STEP_S, -_MOST_S)
-
-    def do_best(self) -> None:
-        """To the moment of the hit."""
-        self.search.late_s = 0.0
-
-    def do_body(self) -> None:
-        """Moon or sun."""
-        self.search.body = "sun" if self.search.body == "moon" else "moon"
-
-    def do_landmark(self) -> None:
-        """The next landmark."""
-        self.search.landmark_index += 1
-
-    def do_viewpoint(self) -> None:
-        """From the next viewpoint."""
-        self.search.viewpoint_index += 1
-
-    def do_placing(self) -> None:
-        """The next place against the landmark."""
-        self.search.placed = PLACINGS[(PLACINGS.index(self.search.placed) + 1) % len(PLACINGS)]
-
-    def do_wider(self) -> None:
-        """The next reach."""
-        self.search.within_deg = WITHIN_DEG[(WITHIN_DEG.index(self.search.within_deg) + 1) % len(WITHIN_DEG)]
-
-    def _sieved(self) -> None:
-        self.search.chosen, self.search.late_s = 0, 0.0
-
-    def do_light(self) -> None:
-        """The next band of light."""
-        self.search.light_index = (self.search.light_index + 1) % (len(self.desk.setting().catalogue.bands) + 1)
-        self._sieved()
-
-    def do_lit(self) -> None:
-        """The next least share that is lit."""
-        self.search.lit_index = (self.search.lit_index + 1) % len(LIT)
-        self._sieved()
-
-    def do_skyline(self) -> None:
-        """Clear of the skyline, or all."""
-        self.search.clear = not self.search.clear
-        self._sieved()
-
-    def do_order(self) -> None:
-        """By date or by closeness."""
-        self.search.by = "closeness" if self.search.by == "date" else "date"
-        self._sieved()
-
-    def do_more(self) -> None:
-        """A year more."""
-        if self.search.years >= MOST_YEARS:
-            self.message = "ten years are searched: that is the most"
-        self.search.years = min(self.search.years + 1, MOST_YEARS)
-
-    def do_lens(self) -> None:
-        """The next body and lens."""
-        self.search.lens_index += 1
-
-    def _free_name(self, sight: Sight, now: DiscAt, taken: set[str]) -> str:
-        base = f"{self.search.body} with {sight.landmark} {lines.clock(now.ut_s, self.search.zone, '%Y-%m-%d %H:%M')}"
+    def _free_name(self, sight: Sight, ut_s: float, taken: set[str]) -> str:
+        base = f"{self.search.body} with {sight.landmark} {lines.clock(ut_s, self.search.zone, '%Y-%m-%d %H:%M')}"
         return next(name for n in range(1, len(taken) + 2) if (name := base if n == 1 else f"{base} {n}") not in taken)
 
     def do_shot(self) -> None:
@@ -202,7 +129,7 @@ class SkyPage(Page):
         shots = self.desk.plan.value.shots
         when = dt.datetime.fromtimestamp(round(now.ut_s), tz=self.search.zone)
         record = {
-            "name": self._free_name(sight, now, {shot.name for shot in shots}),
+            "name": self._free_name(sight, now.ut_s, {shot.name for shot in shots}),
             "date": when.date(), "time": when.time(), "subject": {"sky": self.search.body, "behind": sight.landmark},
             "aim": round(now.azimuth_deg, 1), "aim_altitude": round(now.altitude_deg, 1), "support": "tripod",
         }  # fmt: skip
@@ -212,19 +139,45 @@ class SkyPage(Page):
     def do_spot(self) -> None:
         """The spot of the instant shown as a viewpoint of the site."""
         shown = self.search.shown()
-        stand = None if shown is None else stand_at(shown[0], self.search.body, shown[2].ut_s, self.search.placed)
+        stand = None if shown is None else self.search.stand(shown[0], shown[2].ut_s)
         if shown is None or stand is None or stand.spot is None:
             self.message = "there is no spot to keep at this moment"
             return
+        self._keep(shown[0], stand.spot.place, shown[2].ut_s)
+
+    def _keep(self, sight: Sight, eye: Place, ut_s: float) -> str:
+        """Add a spot as a viewpoint; its name."""
         site = self.desk.plan.value.site
         views = () if site is None else site.viewpoints
-        sight, _, now = shown
-        place, ground_m = stand.spot.place, sight.eye.elevation_m - EYE_M
-        record = {
-            "name": self._free_name(sight, now, {view.name for view in views}),
-            "position": write_position(place.latitude_deg, place.longitude_deg),
-            "elevation": f"{ground_m:.1f} m", "eye_height": f"{EYE_M} m",
+        record: dict[str, Any] = {
+            "name": self._free_name(sight, ut_s, {view.name for view in views}),
+            "position": write_position(eye.latitude_deg, eye.longitude_deg),
+            "elevation": f"{eye.elevation_m - EYE_M:.1f} m", "eye_height": f"{EYE_M} m",
             "note": "reckoned; look at the ground and who owns it",
         }  # fmt: skip
         problem = self.desk.edit(self.desk.plan, lambda plan: plan.insert(("site", "viewpoint"), len(views), record))
         self.message = problem or f'viewpoint "{record["name"]}" added to the plan; u takes it back'
+        return "" if problem else str(record["name"])
+
+    def do_take(self) -> None:
+        """The marked choice becomes what is shown; a new spot becomes a viewpoint of the plan first."""
+        choices = self.search.choices()
+        if not choices:
+            return
+        choice = choices[min(self.search.fallback_index, len(choices) - 1)]
+        ut_s, name = choice.up.hit.ut_s, choice.sight.viewpoint
+        if name == OWN_SPOT:
+            name = self._keep(choice.sight, choice.sight.eye, ut_s)
+        site = self.desk.shown_plan.site
+        if not name or site is None:
+            return
+        self.search.failing = ""
+        self.search.viewpoint_index = viewpoint_names(site).index(name)
+        while (ut_s - self._first_s()) > self.search.years * 365 * 86400.0 and self.search.years < 10:
+            self.search.years += 1
+        self.search.choose_near(ut_s)
+
+    def _first_s(self) -> float:
+        date = self.desk.shown_plan.date
+        assert date is not None
+        return dt.datetime.combine(date, dt.time(), tzinfo=self.search.zone).timestamp()

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import datetime as dt
+import math
 from collections.abc import Sequence
 from zoneinfo import ZoneInfo
 
@@ -14,7 +15,9 @@ from fieldplan.planner.lineups import LineUp
 from fieldplan.planner.sifting import one_exposure
 from fieldplan.planner.sights import Sight
 from fieldplan.planner.skymoments import DiscAt, SkyFrame, Stand, drift_m_per_min
+from fieldplan.sky.aims import AS_RECKONED, Correction
 from fieldplan.sky.sightline import magnetic_bearing_deg
+from fieldplan.sky.station import Place
 from fieldplan.sky.walking import Walk
 from fieldplan.tui.rows import crop, crop_row, left, safe, wrapped
 
@@ -63,9 +66,20 @@ def hit_rows(hits: Sequence[LineUp], chosen: int, zone: ZoneInfo, room: int) -> 
 
 
 def view_picture(
-    sight: Sight, now: DiscAt, body: str, path: Sequence[tuple[float, float]], frame: SkyFrame, size: tuple[int, int]
+    sight: Sight,
+    now: DiscAt,
+    body: str,
+    path: Sequence[tuple[float, float]],
+    frame: SkyFrame,
+    size: tuple[int, int],
+    correction: Correction = AS_RECKONED,
 ) -> Picture:
-    """The landmark to scale in the frame of a lens, the disc and its way, and the ground line."""
+    """The landmark to scale in the frame of a lens, the disc and its way, and the ground line.
+
+    correction: what one sighting corrects; the disc and its way are drawn where they then stand.
+    """
+    across = correction.across_deg / math.cos(math.radians(now.altitude_deg))
+    path = [(azimuth + across, altitude + correction.up_deg) for azimuth, altitude in path]
     foot, top = sight.seen.foot.apparent_altitude_deg, sight.seen.top.apparent_altitude_deg
     wide = sight.seen.width_deg or _UNKNOWN_WIDTH * sight.seen.height_deg
     bearing = sight.seen.top.bearing_deg
@@ -73,7 +87,8 @@ def view_picture(
         *size, field_w_deg=frame.width_deg, field_h_deg=frame.height_deg, centre_az_deg=bearing,
         centre_alt_deg=foot + (0.5 - _FOOT_SHARE) * frame.height_deg, skyline=_around(sight.skyline),
         landmark=Landmark(bearing - wide / 2.0, bearing + wide / 2.0, foot, top),
-        discs=[Disc(now.azimuth_deg, now.altitude_deg, now.disc_deg / 2.0, "", body)], path=path,
+        discs=[Disc(now.azimuth_deg + across, now.altitude_deg + correction.up_deg, now.disc_deg / 2.0, "", body)],
+        path=path,
     )  # fmt: skip
 
 
@@ -137,9 +152,13 @@ def light_rows(now: DiscAt, body: str, latitude: float | None, width: int) -> li
     return wrapped(told, width, "", 2, 2)
 
 
-def stand_rows(sight: Sight, stand: Stand, units: str, width: int) -> list[Row]:
-    """Where to go: sideways at this distance, and the one spot where all agrees, as a position to carry."""
+def stand_rows(sight: Sight, stand: Stand, units: str, width: int, here: Place | None = None) -> list[Row]:
+    """Where to go: sideways at this distance, and the one spot where all agrees, as a position to carry.
+
+    here: where one stands, as typed; None at the viewpoint.
+    """
     rows: list[Row] = []
+    told_from = [] if here is None else [f"walks from {write_position(here.latitude_deg, here.longitude_deg)} as typed"]
     side = stand.sideways
     if side is not None:
         rest = f"; the disc is then {abs(side.above_deg):.2f} deg too {'high' if side.above_deg > 0 else 'low'}"
@@ -155,12 +174,11 @@ def stand_rows(sight: Sight, stand: Stand, units: str, width: int) -> list[Row]:
     )
     keep = (
         f"then {length_text(abs(way), units)}/min to the {'right' if way > 0 else 'left'}, facing it; "
-        f"within {length_text(spot.sideways_tolerance_m, units)}; level ground taken"
+        f"within {length_text(spot.sideways_tolerance_m, units)}; on level ground"
     )
     rows += [(("spot     ", "label"), (crop(told, width - 9), "")), (("", ""), (crop(f"         {keep}", width), ""))]
-    if sight.note or sight.assumed:
-        rows.append(((crop(safe("; ".join(part for part in (sight.note, *sight.assumed) if part)), width), "dim"),))
-    return rows
+    notes = [part for part in (*told_from, sight.note, *sight.assumed) if part]
+    return [*rows, ((crop(safe("; ".join(notes)), width), "dim"),)] if notes else rows
 
 
 def walk_text(walk: Walk, units: str) -> str:

@@ -6,16 +6,23 @@ import datetime as dt
 from typing import NamedTuple
 from zoneinfo import ZoneInfo
 
+from fieldplan.notation.position import read_position
+from fieldplan.notation.skywords import read_hours, read_sighting
+from fieldplan.planner.fallbacks import FAILED, Failed, Fallback, fallbacks
 from fieldplan.planner.lineups import PLACINGS, LineUp, LineUps, search_span
-from fieldplan.planner.sifting import Sieve, ordered, sifted
+from fieldplan.planner.sifting import WEEKDAYS, Sieve, ordered, sifted, weekdays_of
+from fieldplan.planner.sightings import Corrected, corrected_by, standing_here
 from fieldplan.planner.sights import Sight, find_sight_lineups, sight_of, viewpoint_names, what_lacks
-from fieldplan.planner.skymoments import DiscAt, SkyFrame, disc_at, frames_for
+from fieldplan.planner.skymoments import DiscAt, SkyFrame, Stand, disc_at, frames_for, stand_at
+from fieldplan.sky.aims import AS_RECKONED, Correction
 from fieldplan.sky.geocentric import Body
+from fieldplan.sky.station import Place
 from fieldplan.tui.desk import Desk
 
 WITHIN_DEG = (0.3, 0.5, 1.0, 1.5, 3.0, 5.0)
 LIT = (0.0, 0.5, 0.9)
 MOST_YEARS = 10
+FAILING = ("", *FAILED)
 
 
 class Asked(NamedTuple):
@@ -28,6 +35,7 @@ class Asked(NamedTuple):
     within_deg: float
     date: dt.date
     zone: str
+    correction: Correction
 
 
 class SkySearch:
@@ -40,11 +48,18 @@ class SkySearch:
         self.placed, self.within_deg, self.by = PLACINGS[0], 1.5, "date"
         self.light_index = self.lit_index = self.lens_index = 0
         self.clear = False
+        self.hours: tuple[dt.time, dt.time] | None = None
+        self.weekdays: frozenset[int] = frozenset()
+        self.here: Place | None = None
+        self.look: Corrected | None = None
+        self.failing = ""
+        self.fallback_index = 0
         self.years = 1
         self.chosen = 0
         self.late_s = 0.0
         self._found: tuple[Asked, list[LineUps]] | None = None
         self._frames: tuple[object, list[SkyFrame]] | None = None
+        self._fallbacks: tuple[Failed, tuple[Fallback, ...]] | None = None
 
     def lacking(self) -> str:
         """What the page wants that the plan has not; "" where all is there."""
@@ -68,23 +83,50 @@ class SkySearch:
         """The site's."""
         return ZoneInfo(self.desk.setting().time_zone or "UTC")
 
-    def searched(self, sight: Sight) -> list[LineUps]:
-        """The years searched, one by one; each takes about ten milliseconds and is kept."""
+    @property
+    def sky(self) -> str:
+        """The site's cover."""
+        site = self.desk.shown_plan.site
+        return "clear" if site is None else site.sky
+
+    def correction(self, sight: Sight) -> Correction:
+        """What one look corrects, where it was taken along this line of sight."""
+        if self.look is None or not self.look.holds_for(sight, self.body):
+            return AS_RECKONED
+        return self.look.correction
+
+    def searched(self, sight: Sight, most: int = MOST_YEARS) -> list[LineUps]:
+        """The years searched, one by one, each kept; most: so many new ones at this call."""
         plan = self.desk.shown_plan
-        assert plan.site is not None and plan.date is not None
-        asked = Asked(sight, plan.site.sky, self.body, self.placed, self.within_deg, plan.date, self.zone.key)
+        assert plan.date is not None
+        correction = self.correction(sight)
+        asked = Asked(sight, self.sky, self.body, self.placed, self.within_deg, plan.date, self.zone.key, correction)
         if self._found is None or self._found[0] != asked:
             self._found, self.chosen, self.late_s = (asked, []), 0, 0.0
         years = self._found[1]
-        while len(years) < self.years:
+        while len(years) < self.years and most > 0:
             first = plan.date + dt.timedelta(days=365 * len(years))
             span = search_span(first, first + dt.timedelta(days=364), self.zone)
-            years.append(find_sight_lineups(sight, self.body, span, self.within_deg, self.placed, plan.site.sky))
+            years.append(
+                find_sight_lineups(sight, self.body, span, self.within_deg, self.placed, self.sky, None, correction)
+            )
+            most -= 1
         return years
 
+    @property
+    def found_years(self) -> int:
+        """Years searched for what is asked now."""
+        return 0 if self._found is None else len(self._found[1])
+
+    @property
+    def unfinished(self) -> bool:
+        """True while years that were asked for are still to be searched."""
+        return self._found is not None and self.found_years < self.years
+
     def hits(self, sight: Sight) -> tuple[LineUp, ...]:
-        """What is left of the hits, in order."""
-        found = [up for year in self.searched(sight) for up in year.found]
+        """What is left of the hits found so far, in order."""
+        years = self.searched(sight, 0) or self.searched(sight, 1)
+        found = [up for year in years for up in year.found]
         return ordered(sifted(found, self.sieve(), self.zone, sight.skyline), self.by)
 
     def sieve(self) -> Sieve:
@@ -95,6 +137,8 @@ class SkySearch:
         return Sieve(
             lit=(lit, 1.0) if lit else None,
             sun_altitude_deg=None if band is None else (band.low_deg, band.high_deg),
+            hours=self.hours,
+            weekdays=self.weekdays,
             clear=self.clear,
         )
 
@@ -118,18 +162,86 @@ class SkySearch:
         if not hits:
             return None
         up = hits[min(self.chosen, len(hits) - 1)]
-        sky = self.desk.shown_plan.site.sky if self.desk.shown_plan.site is not None else "clear"
-        return sight, up, disc_at(sight, self.body, up.hit.ut_s + self.late_s, self.placed, sky)
+        now_s = up.hit.ut_s + self.late_s
+        return sight, up, disc_at(sight, self.body, now_s, self.placed, self.sky, self.correction(sight))
+
+    def stand(self, sight: Sight, ut_s: float) -> Stand:
+        """Where to go, from where one stands."""
+        return stand_at(sight, self.body, ut_s, self.placed, self.here, self.correction(sight))
+
+    def choose_near(self, ut_s: float) -> None:
+        """Take the hit that is nearest in time in hand."""
+        try:
+            sight = self.sight()
+            self.searched(sight)
+            hits = self.hits(sight)
+        except (ValueError, OverflowError):
+            return
+        if hits:
+            self.chosen = min(range(len(hits)), key=lambda n: abs(hits[n].hit.ut_s - ut_s))
+            self.late_s = 0.0
+
+    def choices(self) -> tuple[Fallback, ...]:
+        """What to do in place of the hit in hand, should it fail as chosen."""
+        shown, site = self.shown(), self.desk.shown_plan.site
+        if not self.failing or shown is None or site is None:
+            return ()
+        sight, up, _ = shown
+        failed = Failed(site, sight, up, self.failing, self.body, self.placed, self.within_deg, self.sieve(), self.zone)
+        if self._fallbacks is None or self._fallbacks[0] != failed:
+            self._fallbacks, self.fallback_index = (failed, fallbacks(failed)), 0
+        return self._fallbacks[1]
+
+    # what is typed; ValueError in plain words for what cannot be read
+
+    def take_hours(self, text: str) -> None:
+        """Hours of the local clock; "" for any."""
+        self.hours = read_hours(text) if text else None
+        self.chosen, self.late_s = 0, 0.0
+
+    def take_weekdays(self, text: str) -> None:
+        """Weekdays; "" for any."""
+        self.weekdays = weekdays_of(text)
+        self.chosen, self.late_s = 0, 0.0
+
+    def take_here(self, text: str) -> None:
+        """The position where one stands; "" for the viewpoint itself."""
+        if not text:
+            self.here = None
+            return
+        place = read_position(text)
+        self.here = standing_here(self.sight(), place.latitude_deg, place.longitude_deg)
+
+    def take_look(self, text: str) -> None:
+        """One look at the disc; "" for as reckoned."""
+        shown = self.shown()
+        if text and shown is None:
+            raise ValueError("there is no hit in hand that a look could belong to")
+        now_s = None if shown is None else shown[2].ut_s
+        look = None
+        if text and shown is not None:
+            look = corrected_by(shown[0], self.body, read_sighting(text), shown[2].ut_s, self.zone)
+        self.look = look
+        if now_s is not None:
+            self.choose_near(now_s)
+
+    # words
 
     def told(self, sight: Sight, left: int) -> str:
         """How many hits are left of how many, and what was asked for."""
-        years = self.searched(sight)
+        years = self.searched(sight, 0)
         bands = self.desk.setting().catalogue.bands
         parts = [f"{left} of {sum(len(year.found) for year in years)} hits by {self.by}"]
+        if self.unfinished:
+            parts.insert(0, f"searching: {len(years)} of {self.years} years, x stops")
         if self.light_index:
             parts.append(bands[self.light_index - 1].name)
         if LIT[self.lit_index] and self.body == "moon":
             parts.append(f"{LIT[self.lit_index] * 100:.0f} % lit or more")
+        if self.hours is not None:
+            parts.append(f"{self.hours[0]:%H:%M}-{self.hours[1]:%H:%M}")
+        if self.weekdays:
+            parts.append(" ".join(WEEKDAYS[day] for day in sorted(self.weekdays)))
         if self.clear:
             parts.append("clear of the skyline" if sight.skyline else "above a level horizon (no skyline from here)")
         parts.append(f"within {self.within_deg:g} deg, {12 * len(years)} months from {self.desk.shown_plan.date}")
@@ -137,7 +249,7 @@ class SkySearch:
 
     def nothing(self, sight: Sight) -> str:
         """Why there is no hit, and what to do about it."""
-        years = self.searched(sight)
+        years = self.searched(sight, 0)
         if any(year.found for year in years):
-            return "No hit passes what is asked for: i, e or h ask for less."
+            return "No hit passes what is asked for: i, e, h, r or d ask for less."
         return f"{years[0].reason} (w looks wider, m a year further, v from elsewhere.)"

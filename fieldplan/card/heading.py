@@ -1,0 +1,52 @@
+"""The head of the card: date, site, clock, the sun and moon of the day, and the order of the day."""
+
+from __future__ import annotations
+
+from fieldplan.card import wording as w
+from fieldplan.card.daywords import day_lines
+from fieldplan.card.tables import Table
+from fieldplan.notation.display import length_text
+from fieldplan.notation.position import write_position
+from fieldplan.planner.answers import PlanAnswers
+from fieldplan.planner.order import DayLine, order_of_day
+
+FORMAT = "fieldplan-answers/1"
+
+
+def heading(answers: PlanAnswers) -> tuple[tuple[str, str], ...]:
+    """Lines of (label, text) for the plan as a whole."""
+    plan, site = answers.plan, answers.plan.site
+    lines = [("date", "not given" if plan.date is None else f"{plan.date:%A %Y-%m-%d}")]
+    if site is not None:
+        lines.append(("site", site.name))
+        if site.position is not None:
+            place = write_position(site.position.latitude_deg, site.position.longitude_deg, "decimal")
+            height = f"{length_text(float(site.elevation), plan.units)} above the sea"
+            lines.append(("position", f"{place} (WGS 84), {height}"))
+        lines.append(("sky", site.sky))
+        if site.magnetic_variation is not None:
+            way = "east" if site.magnetic_variation >= 0 else "west"
+            lines.append(("compass", f"magnetic north lies {abs(site.magnetic_variation):g} deg {way} of true north"))
+    zoned = [s.when for s in answers.shots if s.when is not None and s.when.tzinfo is not None]
+    offsets = " and ".join(dict.fromkeys(offset for when in zoned if (offset := w.offset_text(when))))
+    lines.append(("clock", ", ".join(part for part in (answers.time_zone or "zone not known", offsets) if part)))
+    if answers.day is not None:
+        lines += day_lines(answers.day)
+    lines.append(("gear", answers.profile.name))
+    lines.append(("sheet", f"{FORMAT}, {plan.units} units, distances from the sensor plane"))
+    return tuple(lines)
+
+
+def _day_text(line: DayLine) -> str:
+    wish = "" if line.must or line.kind != "shot" else " (nice to have)"
+    return f"{line.shot}{wish}{f'; clash: {line.why}' if line.why else ''}"
+
+
+def day_table(answers: PlanAnswers) -> tuple[Table, ...]:
+    """The order of the day; with the day of the week where it runs over several; none without times."""
+    lines = order_of_day(answers)
+    clock = "%H:%M" if len({line.start.date() for line in lines}) < 2 else "%a %H:%M"
+    rows = tuple(
+        (f"{line.start:{clock}}", "" if line.end is None else f"{line.end:%H:%M}", _day_text(line)) for line in lines
+    )
+    return (Table("order of the day", "llw", ("from", "to", "shot"), rows),) if rows else ()

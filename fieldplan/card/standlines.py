@@ -1,0 +1,125 @@
+"""Where to stand for moon or sun behind a landmark, on the card: lines, and tables by the clock."""
+
+from __future__ import annotations
+
+from itertools import groupby
+
+from fieldplan.card.shotlines import Line
+from fieldplan.card.tables import Table
+from fieldplan.notation.display import bearing_text, length_text
+from fieldplan.notation.marks import f_mark, iso_mark, time_mark
+from fieldplan.notation.position import write_position
+from fieldplan.planner.standanswers import LinePlace, StandLadder, StandRow
+
+
+def stand_lines(stand: StandLadder, units: str) -> tuple[Line, ...]:
+    """When the disc is likely to be seen, from how far it looks as high as the landmark, what was taken for granted."""
+    if stand.problem:
+        return (("stand", stand.problem),)
+    lines = [("visible", visible_text(stand))]
+    if stand.equal_m is not None:
+        lines.append(("equal", f"disc and landmark look equally high from {length_text(stand.equal_m, units)} off, "
+                               f"the disc half as high from half of that"))  # fmt: skip
+    lines += [("stand", f"{span}: {why}") for span, why in _reasons(stand.rows)]
+    return (*lines, *(("stand", note) for note in stand.notes))
+
+
+def visible_text(stand: StandLadder) -> str:
+    """ "likely visible from 19:14 to 05:39 (the whole disc over the ground line, and 2 deg high)"."""
+    why = "over the ground line, and 2 deg high" if stand.body == "moon" else "over the ground line"
+    if not stand.visible:
+        return f"the {stand.body} is not likely to be visible in the twelve hours after this ({why})"
+    first = "" if stand.visible_from is None else f" from {stand.visible_from:%H:%M}"
+    last = "" if stand.visible_until is None else f" to {stand.visible_until:%H:%M}"
+    return f"{stand.body} likely visible{first}{last or ' on'} (the whole disc {why}, from {stand.viewpoint})"
+
+
+def _reasons(rows: tuple[StandRow, ...]) -> list[tuple[str, str]]:
+    """Why there is no spot, with the stretch of the clock for which that holds."""
+    told = []
+    for why, group in groupby(rows, key=lambda row: row.reason.partition(" (")[0].rstrip(".")):
+        if why:
+            run = list(group)
+            first, last = f"{run[0].when:%H:%M}", f"{run[-1].when:%H:%M}"
+            told.append((first if first == last else f"{first} to {last}", why))
+    return told
+
+
+def stand_tables(stand: StandLadder, units: str) -> tuple[Table, ...]:
+    """Spots by the clock; their light and tolerances; the line of viewpoints at the shot's own moment."""
+    rows = [row for row in stand.rows if row.distance_m is not None]
+    tables = [_spots(stand, rows, units), _light(stand, rows, units)] if rows else []
+    return (*tables, _line(stand, units)) if stand.line else tuple(tables)
+
+
+def _walk(metres: float | None, bearing_deg: float | None, units: str) -> str:
+    if metres is None or bearing_deg is None:
+        return "-"
+    return "stay" if metres < 1.0 else f"{length_text(round(metres), units)} to {bearing_text(bearing_deg)}"
+
+
+def _where(row: StandRow | LinePlace) -> str:
+    if row.latitude_deg is None or row.longitude_deg is None:
+        return "-"
+    return write_position(row.latitude_deg, row.longitude_deg)
+
+
+def _spots(stand: StandLadder, rows: list[StandRow], units: str) -> Table:
+    cells = tuple(
+        (f"{row.when:%H:%M:%S}{'' if row.clear else '*'}", _where(row), _walk(row.walk_m, row.walk_deg, units),
+         length_text(round(row.distance_m or 0.0), units), f"{row.altitude_deg:.2f}", bearing_text(row.azimuth_deg),
+         _discs(row))
+        for row in rows
+    )  # fmt: skip
+    title = f"where to stand: {stand.body} behind the top of {stand.landmark}, walks from {stand.viewpoint}"
+    head = ("clock", "stand at", "walk", "off", "high", "bears", "discs")
+    note = "high: the disc, degrees seen through the air; bears: from true north; discs: the landmark's height in them"
+    if any(not row.clear for row in rows):
+        note += "; *: hidden, or too low to be seen for certain"
+    return Table(title, "lllrrrr", head, cells, note)
+
+
+def _discs(row: StandRow) -> str:
+    return "-" if row.landmark_discs is None else f"{row.landmark_discs:.1f}"
+
+
+def _range(ends: tuple[float, float] | None, sign: str = "") -> str:
+    return "-" if ends is None else " to ".join(f"{round(end):{sign}d}" for end in ends)
+
+
+def _light(stand: StandLadder, rows: list[StandRow], units: str) -> Table:
+    cells = tuple(
+        (f"{row.when:%H:%M:%S}", _range(row.ev_disc), _range(row.ev_land), _range(row.gap_stops, "+"),
+         _time(row.disc_s), _time(row.land_s), _drift(row.sideways_m_per_min, units),
+         "-" if row.sideways_tolerance_m is None else length_text(row.sideways_tolerance_m, units))
+        for row in rows
+    )  # fmt: skip
+    head = ("clock", "EV disc", "EV land", "stops", "disc", "land", "a minute", "within")
+    note = "stops: by which the disc outshines the land; a minute: to walk sideways, facing it; within: a quarter disc"
+    if stand.f_number is not None and stand.iso is not None:
+        note += f"; shutters at {f_mark(stand.f_number)}, ISO {iso_mark(stand.iso)}"
+    if stand.body == "sun":
+        note += "; the sun's disc: none is reckoned"
+    return Table(f"light there, and how fast the line moves: {stand.body}, {stand.landmark}", "lrrrrrrr", head, cells,
+                 note)  # fmt: skip
+
+
+def _time(time_s: float | None) -> str:
+    return "-" if time_s is None else time_mark(time_s)
+
+
+def _drift(m_per_min: float | None, units: str) -> str:
+    if m_per_min is None:
+        return "-"
+    return f"{length_text(abs(m_per_min), units)} {'right' if m_per_min > 0 else 'left'}"
+
+
+def _line(stand: StandLadder, units: str) -> Table:
+    cells = tuple(
+        (place.label, _where(place), _walk(place.walk_m, place.walk_deg, units),
+         length_text(round(place.distance_m), units), f"{place.above_deg:+.2f}")
+        for place in stand.line
+    )  # fmt: skip
+    head = ("where", "stand at", "walk", "off", "deg")
+    note = "deg: how far the disc's centre then stands above the top (below: -) for an eye over level ground"
+    return Table(f"on the line at the moment of the shot: {stand.landmark}", "wllrr", head, cells, note)

@@ -1,0 +1,159 @@
+"""What ``fieldplan lineup`` prints: a line a hit, JSON, or the spots as waypoints."""
+
+from __future__ import annotations
+
+import datetime as dt
+import json
+from collections.abc import Iterable
+from typing import Any, NamedTuple
+from zoneinfo import ZoneInfo
+
+from fieldplan.lineupplaces import Between
+from fieldplan.notation.marks import stops_text
+from fieldplan.planner.hitspots import HitSpot
+from fieldplan.planner.lineups import LineUp, LineUps
+from fieldplan.planner.sifting import one_exposure, stands_clear
+
+PLACED = {
+    "centred": "centre of the {} behind the top",
+    "resting": "{} resting on the top",
+    "left": "{} touching the left side of the top",
+    "right": "{} touching the right side of the top",
+}
+
+
+class Shown(NamedTuple):
+    """What is printed: from where to where, the body and its place, all that was found, and what is kept of it."""
+
+    place: Between
+    body: str
+    placed: str
+    found: LineUps
+    kept: tuple[LineUp, ...]
+
+    @property
+    def zone(self) -> ZoneInfo:
+        return self.place.zone
+
+    def clock(self, ut_s: float) -> dt.datetime:
+        """A moment on the local clock, to the second."""
+        return dt.datetime.fromtimestamp(round(ut_s), tz=self.zone)
+
+
+def _one_exposure(shown: Shown, up: LineUp) -> dict[str, str]:
+    """Whether a frame of each body whose latitude is known holds disc and land: yes, no, perhaps."""
+    held = {name: one_exposure(up.gap_stops, latitude) for name, latitude in shown.place.latitudes}
+    return {name: word for name, word in held.items() if word}
+
+
+def _hit_json(shown: Shown, up: LineUp) -> dict[str, Any]:
+    hit = up.hit
+    low, high = up.ev_disc or (None, None)
+    return {
+        "time": shown.clock(hit.ut_s).isoformat(),
+        "miss_deg": hit.miss_deg,
+        "miss_discs": hit.miss_discs,
+        "miss_m": up.miss_m,
+        "azimuth_deg": hit.azimuth_deg,
+        "apparent_altitude_deg": hit.apparent_altitude_deg,
+        "disc_deg": hit.disc_deg,
+        "lit_fraction": up.lit_fraction,
+        "sun_altitude_deg": up.sun_altitude_deg,
+        "ev_land": up.ev_land,
+        "ev_disc_low": low,
+        "ev_disc_high": high,
+        "drift_m_per_min": up.drift_m_per_min,
+        "error_deg": up.error_deg,
+        "start": shown.clock(hit.start_s).isoformat(),
+        "end": shown.clock(hit.end_s).isoformat(),
+        "below_eye_level": hit.disc_below_level,
+        "ev_land_low": up.ev_land_range[0],
+        "ev_land_high": up.ev_land_range[1],
+        "gap_stops": None if up.gap_stops is None else list(up.gap_stops),
+        "one_exposure": _one_exposure(shown, up),
+        "drift_deg_per_min": hit.drift_deg_per_min,
+        "clear": stands_clear(up, shown.place.skyline),
+    }
+
+
+def as_json(shown: Shown) -> str:
+    """The format fieldplan-lineup/1."""
+    line, place = shown.found.line, shown.place
+    data = {
+        "format": "fieldplan-lineup/1",
+        "time_zone": str(shown.zone),
+        "body": shown.body,
+        "placing": shown.placed,
+        "landmark": place.landmark,
+        "viewpoint": place.viewpoint,
+        "sky": place.sky,
+        "target": {
+            "bearing_deg": line.bearing_deg,
+            "apparent_altitude_deg": line.apparent_altitude_deg,
+            "distance_m": line.distance_m,
+            "hidden": line.hidden,
+        },
+        "hits": [_hit_json(shown, up) for up in shown.kept],
+        "found": len(shown.found.found),
+        "stopped": shown.found.stopped,
+        "reason": shown.found.reason or None,
+    }
+    return json.dumps(data, indent=1, allow_nan=False, ensure_ascii=False) + "\n"
+
+
+def as_text(shown: Shown) -> str:
+    """One line a hit."""
+    line, place = shown.found.line, shown.place
+    hidden = ", hidden by the Earth's curve" if line.hidden else ", below eye level" if line.below_eye else ""
+    ground = "over the plan's skyline" if place.skyline else "over a level horizon"
+    lines = [
+        f"top of {place.landmark} from {place.viewpoint}: bearing {line.bearing_deg:.1f}, {line.distance_m:.0f} m "
+        f"away, apparent altitude {line.apparent_altitude_deg:.2f} deg{hidden}",
+        f"times in {shown.zone}; {PLACED[shown.placed].format(shown.body)}; land on open ground, sky {place.sky}",
+        *place.assumed,
+        f"{len(shown.kept)} of {len(shown.found.found)} passes; clear or not: {ground}",
+        "",
+    ]
+    lines += [_hit_text(shown, up) for up in shown.kept]
+    if shown.kept:
+        lines.append(f"error of each: {shown.kept[0].error_deg:.2f} deg (positions to 5 m, heights to 2 m, refraction)")
+    return "\n".join(lines) + "\n"
+
+
+def _hit_text(shown: Shown, up: LineUp) -> str:
+    hit = up.hit
+    lit = "" if up.lit_fraction is None else f", {up.lit_fraction * 100:.0f} % lit"
+    light = f"sun {up.sun_altitude_deg:+.1f} deg, land EV {up.ev_land:.1f}"
+    if up.ev_disc is not None and up.gap_stops is not None:
+        gap = f"{up.gap_stops[0]:+.1f} to {up.gap_stops[1]:+.1f} stops"
+        light += f", disc EV {up.ev_disc[0]:.1f} to {up.ev_disc[1]:.1f} ({gap})"
+    held = ", ".join(f"{word} ({name}, {stops_text(dict(shown.place.latitudes)[name])})"
+                     for name, word in _one_exposure(shown, up).items())  # fmt: skip
+    light += f"; one frame holds both: {held}" if held else ""
+    end = "; below eye level" if hit.disc_below_level else ""
+    end += "" if stands_clear(up, shown.place.skyline) else "; behind the ground"
+    return (
+        f"{shown.clock(hit.ut_s):%a %Y-%m-%d %H:%M}  misses by {hit.miss_discs:.1f} discs ({up.miss_m:.0f} m){lit}; "
+        f"{light}; moves {up.drift_m_per_min:.1f} m a minute{end}"
+    )
+
+
+def as_gpx(shown: Shown, spots: Iterable[HitSpot]) -> str:
+    """The spot for each hit as a waypoint with its moment. Raises NothingToWrite where there is none."""
+    from fieldplan.card.waypoints import Moment, moments_gpx
+
+    place, moments = shown.place, []
+    for one in spots:
+        if one.spot is None:
+            continue
+        when, spot = shown.clock(one.ut_s), one.spot
+        note = (
+            f"{when.isoformat()}: {shown.body} {spot.apparent_altitude_deg:.2f} deg high at bearing "
+            f"{spot.azimuth_deg:.2f}, {PLACED[shown.placed].format(shown.body)} of {place.landmark}; walk "
+            f"{one.walk_m:.0f} m towards {round(one.walk_deg) % 360:03d} from {place.viewpoint}; eye "
+            f"{place.eye_height_m:g} m over level ground"
+        )
+        name = f"{shown.body} with {place.landmark} {when:%Y-%m-%d %H:%M:%S}"
+        ground_m = spot.place.elevation_m - place.eye_height_m
+        moments.append(Moment(name, spot.place.latitude_deg, spot.place.longitude_deg, ground_m, when, note))
+    return moments_gpx(f"{shown.body} with {place.landmark}", moments)

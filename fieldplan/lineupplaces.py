@@ -1,0 +1,107 @@
+"""From where to where ``fieldplan lineup`` looks: two positions of the command, or names of a plan's site."""
+
+from __future__ import annotations
+
+import argparse
+import datetime as dt
+import math
+from typing import NamedTuple
+from zoneinfo import ZoneInfo
+
+from fieldplan.lightcommand import zone_of_position
+from fieldplan.notation.position import read_position
+from fieldplan.notation.quantity import HEIGHT, SIZE, read_value
+from fieldplan.notation.words import read_choice
+from fieldplan.planner.lineups import placing_of
+from fieldplan.planner.sights import EYE_M, eye_height_m, sight_of, viewpoint_names, what_lacks
+from fieldplan.sky.aims import Placing
+from fieldplan.sky.illuminance import SKY_STOPS
+from fieldplan.sky.sightline import angular_size_deg, sightline
+from fieldplan.sky.station import Place
+
+
+class Between(NamedTuple):
+    """A line of sight with everything that a search along it wants. eye, top: elevation_m above sea.
+
+    latitudes: what a frame of each body holds in stops, where its profile says. assumed: what was taken for granted.
+    """
+
+    landmark: str
+    viewpoint: str
+    eye: Place
+    top: Place
+    width_m: float | None
+    eye_height_m: float
+    zone: ZoneInfo
+    sky: str
+    skyline: tuple[tuple[float, float], ...] = ()
+    date: dt.date | None = None
+    latitudes: tuple[tuple[str, float], ...] = ()
+    assumed: tuple[str, ...] = ()
+
+    def placing(self, name: str) -> Placing:
+        """Where the disc is wanted; its sides as far apart as the landmark's width. ValueError in plain words."""
+        half_deg = 0.0
+        if self.width_m is not None:
+            line = sightline(self.eye, self.top)
+            half_deg = angular_size_deg(self.width_m, line.line_m) / 2.0
+            half_deg /= max(math.cos(math.radians(line.apparent_altitude_deg)), 0.01)
+        return placing_of(name, half_deg)
+
+
+def between(options: argparse.Namespace) -> Between:
+    """What the words of the command say. ValueError, and FileProblem for a plan, in plain words."""
+    if options.plan is None:
+        return _of_positions(options)
+    given = [word for word, value in (("--from", options.from_position), ("--to", options.to),
+             ("--from-level", options.from_level), ("--to-level", options.to_level)) if value is not None]  # fmt: skip
+    if given:
+        raise ValueError(f"{given[0]} is for a search without a plan; a plan has its own landmarks and viewpoints")
+    return _of_plan(options)
+
+
+def _of_positions(options: argparse.Namespace) -> Between:
+    for word, value in (("--from", options.from_position), ("--to", options.to), ("--to-level", options.to_level)):
+        if value is None:
+            raise ValueError(f"{word} is missing; name a plan, or give --from, --to and --to-level")
+    if options.landmark is not None or options.viewpoint is not None:
+        raise ValueError("--landmark and --viewpoint are names in a plan; name the plan too")
+    eye = _place(options.from_position, options.from_level or "1.6 m")
+    zone = ZoneInfo(zone_of_position(options.zone, eye.latitude_deg, eye.longitude_deg))
+    width = _width(options.to_width)
+    return Between(
+        "the landmark", "the viewpoint", eye, _place(options.to, options.to_level), width, EYE_M, zone,
+        _sky(options.sky or "clear"),
+    )  # fmt: skip
+
+
+def _of_plan(options: argparse.Namespace) -> Between:
+    from fieldplan.opening import open_plan, zone_of
+
+    opened = open_plan(options.plan, options.profile, options.plans, options.profiles)
+    plan, site = opened.plan.value, opened.plan.value.site
+    lacks = what_lacks(site)
+    if site is None or lacks:
+        raise ValueError(lacks)
+    sight = sight_of(site, options.landmark or site.landmarks[0].name, options.viewpoint or viewpoint_names(site)[0])
+    zone = options.zone or zone_of(site)
+    width = _width(options.to_width) or sight.width_m
+    held = tuple((body.name, body.latitude) for body in opened.profile.value.bodies if body.latitude is not None)
+    return Between(
+        sight.landmark, sight.viewpoint, sight.eye, sight.top, width, eye_height_m(site, sight.viewpoint),
+        ZoneInfo(zone_of_position(zone, sight.eye.latitude_deg, sight.eye.longitude_deg)),
+        _sky(options.sky or site.sky), sight.skyline, plan.date, held, sight.assumed,
+    )  # fmt: skip
+
+
+def _width(text: str | None) -> float | None:
+    return None if text is None else float(read_value(text, SIZE))
+
+
+def _place(text: str, level: str) -> Place:
+    position = read_position(text)
+    return Place(position.latitude_deg, position.longitude_deg, float(read_value(level, HEIGHT)))
+
+
+def _sky(name: str) -> str:
+    return read_choice(name, tuple(SKY_STOPS), "a sky")

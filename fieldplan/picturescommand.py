@@ -1,0 +1,295 @@
+"""``fieldplan pictures``: which focal lengths, f-numbers, shutters and ISOs a folder of pictures was taken with, gear
+that the profile lacks, and the pictures as a log of a plan. Nothing is written to a picture."""
+
+from __future__ import annotations
+
+import argparse
+import json
+import re
+import signal
+import sys
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
+from pathlib import Path
+from typing import Any
+
+from fieldplan.card.used import used_sections
+from fieldplan.files.document import Document, EditProblem
+from fieldplan.files.document import open_plan as open_document
+from fieldplan.files.folderpictures import Gathered, gather
+from fieldplan.files.places import find_plan, find_profile
+from fieldplan.files.problems import visible
+from fieldplan.files.reading import load_profile
+from fieldplan.model.gear import Profile
+from fieldplan.model.plan import Plan
+from fieldplan.opening import profile_path, zone_of
+from fieldplan.pictures.cells import Level, plain_rows
+from fieldplan.planner.matching import Match, Matched, entries_from, in_order, match_pictures
+from fieldplan.planner.offered import Offer, offers, toml_of
+from fieldplan.planner.tallies import Used, sensors_of, tally
+
+FORMAT = "fieldplan-pictures/1"
+WIDTH = 80
+MOST_ENTRIES = 5000  # a log of so many keeps a plan below the largest that is read
+_BROKEN_SHOWN = 20
+_SPAN = re.compile(r"(?:(\d{1,4}):(\d{2})(?::(\d{2}))?|(\d{1,9}(?:\.\d+)?)\s*(s|min|h|d))")
+_UNIT_S = {"s": 1.0, "min": 60.0, "h": 3600.0, "d": 86400.0}
+
+
+def read_span_s(text: str) -> float:
+    """A length of time [s]: "1:00" and "0:02:30" (hours), "90 s", "3 min", "1 h", "1 d". Raises ValueError."""
+    match = _SPAN.fullmatch(text.strip())
+    if match is None:
+        raise ValueError(f'"{visible(text)}" is no length of time; write 1:00 (hours), 0:02:30, 90 s or 3 min')
+    if match[1] is not None:
+        return int(match[1]) * 3600.0 + int(match[2]) * 60.0 + int(match[3] or 0)
+    return float(match[4]) * _UNIT_S[match[5]]
+
+
+def correction_s(options: argparse.Namespace) -> float:
+    """Seconds to be added to the camera's clock. Raises ValueError."""
+    return (read_span_s(options.behind) if options.behind else 0.0) - (
+        read_span_s(options.ahead) if options.ahead else 0.0
+    )
+
+
+def run_pictures(options: argparse.Namespace) -> int:
+    """Print what the pictures say; 1 where there are none, 2 where a word cannot be read. Raises FileProblem."""
+    try:
+        added_s = correction_s(options)
+        margin_s = float(options.margin) * 60.0
+        if not 0.0 <= margin_s <= 86400.0:
+            raise ValueError("the margin is 0 to 1440 minutes")
+        if options.write and options.plan is None:
+            raise ValueError("--write writes the log of a plan: name one with --plan")
+    except ValueError as wrong:
+        print(f"fieldplan pictures: {wrong}", file=sys.stderr)
+        return 2
+    plan = None if options.plan is None else open_document(find_plan(options.plan, options.plans))
+    profile = _profile(options, plan)
+    with _stoppable() as stop:
+        found = gather(Path(options.folder).expanduser(), _progress(), stop)
+    _tell_reading(found, options.folder)
+    if not found.pictures:
+        return 1
+    used = tally(found.pictures, sensors_of(profile))
+    offered = offers(found.pictures, profile)
+    matched, entries = None, []
+    if plan is not None:
+        gear = {"body": profile.bodies, "lens": profile.lenses} if profile is not None else {}
+        matched = match_pictures(found.pictures, plan.value, zone_of(plan.value.site), margin_s, added_s)
+        entries = entries_from(matched, plan.value, gear)
+    if options.kind == "json":
+        sys.stdout.write(as_json(found, used, offered, matched, entries))
+    else:
+        level: Level = "braille" if "utf" in (sys.stdout.encoding or "").lower() else "ascii"
+        sys.stdout.write(as_text(found, used, offered, matched, entries, None if plan is None else plan.value, level))
+    if plan is not None and options.write:
+        return _write(plan, entries)
+    return 0
+
+
+def _profile(options: argparse.Namespace, plan: Document[Plan] | None) -> Profile | None:
+    """The profile asked for, else that of the plan, else none."""
+    if options.profile is None and plan is None:
+        return None
+    if plan is None:
+        return load_profile(find_profile(options.profile, folder=options.profiles)).value
+    from fieldplan.files.reading import load_plan
+
+    return load_profile(profile_path(load_plan(plan.path), options.profile, options.profiles)).value
+
+
+@contextmanager
+def _stoppable() -> Iterator[Callable[[], bool]]:
+    """While files are read, Ctrl+C stops the reading, and what was read is told."""
+    asked: list[bool] = []
+
+    def ask(*_: object) -> None:
+        asked.append(True)
+
+    try:
+        former = signal.signal(signal.SIGINT, ask)
+    except ValueError:  # not the main thread
+        yield lambda: False
+        return
+    try:
+        yield lambda: bool(asked)
+    finally:
+        signal.signal(signal.SIGINT, former)
+
+
+def _progress() -> Callable[[int, int], None]:
+    """A bar on stderr where that is a terminal, and nothing elsewhere."""
+    if not sys.stderr.isatty():
+        return lambda done, of: None
+
+    def show(done: int, of: int) -> None:
+        part = done / of if of else 1.0
+        bar = "#" * round(part * 30)
+        end = "\r\x1b[K" if done == of else ""
+        print(f"\r[{bar:<30}] {done} of {of} files, Ctrl+C stops{end}", end="", file=sys.stderr, flush=True)
+
+    return show
+
+
+def _tell_reading(found: Gathered, folder: str) -> None:
+    """What could not be used, on stderr."""
+    for name, why in found.broken[:_BROKEN_SHOWN]:
+        print(f"skipped {name}: {why}", file=sys.stderr)
+    if len(found.broken) > _BROKEN_SHOWN:
+        print(f"and {len(found.broken) - _BROKEN_SHOWN} more broken files", file=sys.stderr)
+    if found.stopped:
+        print(f"stopped before the end: of {found.files} files", file=sys.stderr)
+    if not found.pictures:
+        print(f"fieldplan pictures: {visible(folder)} holds no picture that says how it was taken", file=sys.stderr)
+
+
+def head_line(found: Gathered) -> str:
+    """ "1234 pictures; 3 broken, 5 say nothing of the exposure, 12 other files"."""
+    parts = [
+        f"{count} {words}"
+        for count, words in (
+            (len(found.broken), "broken"),
+            (found.silent, "say nothing of the exposure"),
+            (found.others, "other files"),
+        )
+        if count
+    ]
+    stopped = ", stopped before the end" if found.stopped else ""
+    return f"{len(found.pictures)} pictures" + (f"; {', '.join(parts)}" if parts else "") + stopped
+
+
+def as_text(
+    found: Gathered, used: Used, offered: tuple[Offer, ...], matched: Matched | None, entries: list[dict[str, Any]],
+    plan: Plan | None, level: Level = "braille",
+) -> str:  # fmt: skip
+    """Bars, then gear that the profile lacks, then the log."""
+    lines = [head_line(found)]
+    for section in used_sections(used, WIDTH, level):
+        lines += ["", section.title, *plain_rows(section.rows)]
+    if offered:
+        lines += ["", "gear that the profile does not hold, as entries to complete", ""]
+        lines += "\n".join(toml_of(offer) for offer in offered).rstrip("\n").split("\n")
+    if matched is not None and plan is not None:
+        lines += ["", *match_lines(matched, plan, entries)]
+    return "\n".join(line.rstrip() for line in lines) + "\n"
+
+
+def match_lines(matched: Matched, plan: Plan, entries: list[dict[str, Any]]) -> list[str]:
+    """Which pictures went to which shot, and which could not."""
+    counts: dict[str, int] = {}
+    for match in matched.matches:
+        if match.shot is not None:
+            counts[match.shot] = counts.get(match.shot, 0) + 1
+    lines = [f"by time, within {matched.margin_s / 60.0:.0f} min of a shot of {visible(plan.title)}"]
+    if matched.assumed:
+        lines.append(
+            f"{matched.assumed} pictures record no offset from UTC: the plan's clock is taken for the camera's"
+        )
+    lines += [f"  {visible(shot.name)}: {counts.get(shot.name, 0)}" for shot in plan.shots]
+    lines += [f"  {visible(name)} has no time, and so no pictures" for name in matched.untimed]
+    for match in matched.ambiguous[:_BROKEN_SHOWN]:
+        lines.append(f"  {match.seen.name}, {_clock(match)}: could be {' or '.join(map(visible, match.rivals))}")
+    if len(matched.ambiguous) > _BROKEN_SHOWN:
+        lines.append(f"  and {len(matched.ambiguous) - _BROKEN_SHOWN} more that could be of several shots")
+    if matched.unmatched:
+        timeless = sum(match.instant is None for match in matched.unmatched)
+        told = f", {timeless} of them without a time" if timeless else ""
+        lines.append(f"  {len(matched.unmatched)} belong to no shot{told}")
+    lines.append(f"new entries of the log: {len(entries)}; --write adds them to the plan")
+    for entry in entries[:_BROKEN_SHOWN]:
+        lines.append("  " + entry_line(entry))
+    if len(entries) > _BROKEN_SHOWN:
+        lines.append(f"  and {len(entries) - _BROKEN_SHOWN} more")
+    return lines
+
+
+def entry_line(entry: dict[str, Any]) -> str:
+    """ "07:24:31 heron: Body A, Lens A, 500 mm, f/6.3, 1/640, ISO 1600 (0012.jpg)"."""
+    said = [entry.get("body"), entry.get("lens"), entry.get("focal"), f"f/{entry['f_number']}" if "f_number" in entry
+            else None, entry.get("shutter"), f"ISO {entry['iso']:.0f}" if "iso" in entry else None,
+            entry.get("note")]  # fmt: skip
+    told = ", ".join(visible(part) for part in said if part)
+    return f"{entry['time']} {visible(entry['shot'])}: {told} ({visible(entry['picture'])})"
+
+
+def _clock(match: Match) -> str:
+    return "no time" if match.instant is None else f"{match.instant:%H:%M:%S}"
+
+
+def _write(plan: Document[Plan], entries: list[dict[str, Any]]) -> int:
+    """Put the entries into the plan's log and save it; 1 where they are too many."""
+    if len(plan.value.taken) + len(entries) > MOST_ENTRIES:
+        print(f"fieldplan pictures: a log holds {MOST_ENTRIES} entries at most; name fewer pictures", file=sys.stderr)
+        return 1
+    if not entries:
+        print("nothing new for the log; the plan is as it was", file=sys.stderr)
+        return 0
+    try:
+        add_entries(plan, entries)
+    except EditProblem as wrong:
+        print(f"fieldplan pictures: {wrong}", file=sys.stderr)
+        return 1
+    saved = plan.save()
+    for notice in saved.notices:
+        print(notice, file=sys.stderr)
+    print(f"{len(entries)} entries added to the log of {visible(str(saved.path))}", file=sys.stderr)
+    return 0
+
+
+def add_entries(plan: Document[Plan], entries: list[dict[str, Any]]) -> None:
+    """One edit that puts entries, themselves in the order of time, into the log. Raises EditProblem."""
+    held: list[Any] = list(plan.value.taken)
+    for entry in reversed(entries):
+        held.insert(in_order(plan.value, entry), entry)
+    plan.set(("taken",), held)
+
+
+def as_json(
+    found: Gathered, used: Used, offered: tuple[Offer, ...], matched: Matched | None, entries: list[dict[str, Any]]
+) -> str:
+    """The format fieldplan-pictures/1; units as in the titles, null where not known."""
+    data: dict[str, Any] = {
+        "format": FORMAT,
+        "pictures": len(found.pictures),
+        "broken": [{"name": name, "why": why} for name, why in found.broken],
+        "without_exposure": found.silent,
+        "other_files": found.others,
+        "stopped": found.stopped,
+        "histograms": [
+            {
+                "of": key,
+                "unknown": one.unknown,
+                "bins": [{"from": b.low, "to": b.high, "label": b.label, "pictures": b.pictures} for b in one.bins],
+            }
+            for key, one in zip(
+                ("focal_mm", "equivalent_mm", "f_number", "shutter_s", "iso"), used.tallies, strict=True
+            )
+        ],
+        "by_body": dict(used.bodies),
+        "by_lens": dict(used.lenses),
+        "by_body_and_lens": [{"body": b, "lens": lens, "pictures": n} for b, lens, n in used.pairs],
+        "offered": [
+            {"kind": o.kind, "name": o.name, "pictures": o.pictures, "to_fill_in": list(o.blanks), "toml": toml_of(o)}
+            for o in offered
+        ],
+    }
+    if matched is not None:
+        data["matched"] = {
+            "margin_s": matched.margin_s,
+            "offset_assumed": matched.assumed,
+            "shots_without_time": list(matched.untimed),
+            "pictures": [
+                {
+                    "name": m.seen.name,
+                    "time": None if m.instant is None else m.instant.isoformat(),
+                    "shot": m.shot,
+                    "could_be": list(m.rivals),
+                }
+                for m in matched.matches
+            ],
+            "new_entries": [{k: v if isinstance(v, (str, float)) else v.isoformat() for k, v in e.items()}
+                            for e in entries],
+        }  # fmt: skip
+    return json.dumps(data, indent=1, allow_nan=False, ensure_ascii=False) + "\n"

@@ -1,0 +1,160 @@
+"""What to do when the chosen line-up fails: another viewpoint or spot, or a later day, ranked, with reasons."""
+
+from __future__ import annotations
+
+import datetime as dt
+import math
+from typing import NamedTuple
+from zoneinfo import ZoneInfo
+
+from fieldplan.model.plan import Site
+from fieldplan.planner.lineups import LineUp
+from fieldplan.planner.sifting import Sieve, against, stands_clear
+from fieldplan.planner.sights import Sight, find_sight_lineups, placing_for, sight_of, viewpoint_names
+from fieldplan.sky.geocentric import Body
+from fieldplan.sky.geodesic import course
+from fieldplan.sky.sightline import landmark_sight
+from fieldplan.sky.standing import Ground
+from fieldplan.sky.station import Place
+from fieldplan.sky.viewpoints import spots_at
+from fieldplan.sky.walking import walks_on
+
+FAILED = ("clouded", "missed", "blocked")
+OWN_SPOT = "a new spot"
+DIM_DEG = 2.0  # a moon lower than this may be too dim to see; common practice
+_AHEAD_S = 366.0 * 86400.0
+_SAME_S = 12.0 * 3600.0  # a pass within half a day is one of the same night
+_CLOSE_DISCS = 0.25  # misses are compared in steps of this
+_LOW_DAYS = 30
+_DAYS_ON = 4.0  # on which a spot of its own is looked for
+_WIDE_DEG = 15.0
+_PACE_M_PER_S = 1.1  # over a field with a tripod; common practice
+_FARTHEST_WALK_M = 3000.0
+_LATER_S = (900.0, 1800.0, 2700.0)  # after a pass that was missed
+
+
+class Fallback(NamedTuple):
+    """A choice in place of the one that failed. reason: in favour, in words; but: what speaks against it.
+
+    walk_m, walk_deg: from the viewpoint that failed, over the ground and from true north; 0 where it is the same.
+    low: a moon that may be too dim to see.
+    """
+
+    sight: Sight
+    up: LineUp
+    walk_m: float
+    walk_deg: float
+    reason: str
+    but: tuple[str, ...]
+    low: bool
+
+
+class Failed(NamedTuple):
+    """What failed, and what was asked for: the site, the line of sight, the pass, and why ("clouded": nothing of that
+    night is left; "missed": only what comes later; "blocked": nothing from that viewpoint)."""
+
+    site: Site
+    sight: Sight
+    up: LineUp
+    why: str
+    body: Body
+    placed: str
+    within_deg: float
+    sieve: Sieve
+    zone: ZoneInfo
+
+
+def fallbacks(failed: Failed, most: int = 8) -> tuple[Fallback, ...]:
+    """The choices of the year ahead, the best first: such as pass what was asked for, then the soonest, then the
+    closest. One that may be too dim to see counts as a month later, unless the one that failed was as low itself.
+    Raises ValueError for a reason that is none.
+    """
+    if failed.why not in FAILED:
+        raise ValueError(f'"{failed.why}" is no way to fail; known: {", ".join(FAILED)}')
+    first_s = failed.up.hit.ut_s
+    start_s = {"clouded": first_s + _SAME_S, "missed": first_s + 60.0, "blocked": first_s - _SAME_S}[failed.why]
+    found = []
+    for name in viewpoint_names(failed.site):
+        if failed.why == "blocked" and name == failed.sight.viewpoint:
+            continue
+        try:
+            sight = sight_of(failed.site, failed.sight.landmark, name)
+            passes = find_sight_lineups(
+                sight, failed.body, (start_s, first_s + _AHEAD_S), failed.within_deg, failed.placed, failed.site.sky
+            )
+        except ValueError:
+            continue  # no line of sight from there
+        found += [_described(failed, sight, up) for up in passes.found]
+    found += _spots_on_later_days(failed)
+    found += _spots_the_same_night(failed) if failed.why == "missed" else []
+    return tuple(sorted(found, key=lambda one: _rank(failed, one))[:most])
+
+
+def _spots_on_later_days(failed: Failed) -> list[Fallback]:
+    """On each of the next days: the spot as far off the landmark, from which disc and top line up."""
+    sight, first_s = failed.sight, failed.up.hit.ut_s
+    ground = Ground(failed.body, sight.top, sight.eye.elevation_m, placing_for(sight, failed.placed))
+    span = first_s + _SAME_S, first_s + _SAME_S + _DAYS_ON * 86400.0
+    near = find_sight_lineups(sight, failed.body, span, _WIDE_DEG, failed.placed).found
+    found = []
+    for up in near:
+        for walk in walks_on(ground, sight.eye, up.hit.ut_s - 5400.0, up.hit.ut_s + 5400.0):
+            found += _from_spot(failed, walk.place, walk.ut_s)
+    return found
+
+
+def _spots_the_same_night(failed: Failed) -> list[Fallback]:
+    """The first spot that can be walked to before the disc is there."""
+    sight, first_s = failed.sight, failed.up.hit.ut_s
+    ground = Ground(failed.body, sight.top, sight.eye.elevation_m, placing_for(sight, failed.placed))
+    for later_s in _LATER_S:
+        for spot in spots_at(ground, first_s + later_s).spots:
+            if course(sight.eye, spot.place).distance_m <= later_s * _PACE_M_PER_S:
+                return _from_spot(failed, spot.place, first_s + later_s)
+    return []
+
+
+def _from_spot(failed: Failed, eye: Place, ut_s: float) -> list[Fallback]:
+    """The pass seen from a spot of its own, where it is not too far to walk and not where one stands already."""
+    sight, way = failed.sight, course(failed.sight.eye, eye)
+    if not 1.0 <= way.distance_m <= _FARTHEST_WALK_M:
+        return []
+    there = sight._replace(
+        viewpoint=OWN_SPOT, eye=eye, seen=landmark_sight(eye, sight.foot, sight.height_m, sight.width_m),
+        skyline=(), note="level ground taken; look at it, and at who owns it",
+    )  # fmt: skip
+    passes = find_sight_lineups(
+        there, failed.body, (ut_s - 600.0, ut_s + 600.0), 0.5, failed.placed, failed.site.sky
+    ).found
+    return [_described(failed, there, up) for up in passes[:1]]
+
+
+def _rank(failed: Failed, one: Fallback) -> tuple[float, ...]:
+    away_s = one.up.hit.ut_s - failed.up.hit.ut_s
+    days = 0 if abs(away_s) < _SAME_S else math.ceil(away_s / 86400.0)
+    if one.low and failed.up.hit.apparent_altitude_deg >= DIM_DEG:
+        days += _LOW_DAYS
+    return float(len(one.but)), float(days), round(one.up.hit.miss_discs / _CLOSE_DISCS), one.walk_m, away_s
+
+
+def _described(failed: Failed, sight: Sight, up: LineUp) -> Fallback:
+    other = sight.viewpoint != failed.sight.viewpoint
+    way = course(failed.sight.eye, sight.eye) if other else None
+    but = list(against(up, failed.sieve, failed.zone, sight.skyline))
+    if not failed.sieve.clear and not stands_clear(up, sight.skyline):
+        but.append("behind the ground")
+    low = failed.body == "moon" and up.hit.apparent_altitude_deg < DIM_DEG
+    reason = f"{_later(up.hit.ut_s - failed.up.hit.ut_s, up.hit.ut_s, failed)}"
+    reason += f", from {sight.viewpoint}" if other else ", from the same place"
+    return Fallback(sight, up, way.distance_m if way else 0.0, way.bearing_deg if way else 0.0, reason, tuple(but), low)
+
+
+def _later(away_s: float, ut_s: float, failed: Failed) -> str:
+    """ "14 min later" in the same night, "the next day", "27 days on"."""
+    if abs(away_s) < _SAME_S:
+        minutes = round(abs(away_s) / 60.0)
+        apart = f"{minutes} min" if minutes < 120 else f"{minutes / 60.0:.0f} h"
+        return f"{apart} {'later' if away_s >= 0.0 else 'before'}"
+    then, first = (dt.datetime.fromtimestamp(s, tz=failed.zone).date() for s in (ut_s, failed.up.hit.ut_s))
+    days = max((then - first).days, 1)
+    return "the next day" if days == 1 else f"{days} days on"

@@ -1,0 +1,65 @@
+"""When a shot is taken: its moment or stretch on the site's clock, also where that clock jumps."""
+
+from __future__ import annotations
+
+import datetime as dt
+from zoneinfo import ZoneInfo
+
+from fieldplan.model.plan import Plan, Shot
+from fieldplan.planner.answers import ShotAnswers
+
+
+def moment(plan: Plan, shot: Shot, time_zone: str | None) -> dt.datetime | None:
+    """When the shot is taken, with its zone where it is known; the middle of from and to."""
+    date = shot.date or plan.date
+    clock = shot.time
+    if clock is None and shot.start is not None and shot.end is not None:
+        first, last = (t.hour * 3600 + t.minute * 60 + t.second for t in (shot.start, shot.end))
+        if last < first:
+            last += 86400
+        middle = (first + last) // 2
+        day = dt.timedelta(days=middle // 86400)
+        clock = (dt.datetime.min + dt.timedelta(seconds=middle % 86400)).time()
+        date = None if date is None else date + day
+    if date is None or clock is None:
+        return None
+    return on_the_clock(date, clock, ZoneInfo(time_zone) if time_zone else None)
+
+
+def on_the_clock(date: dt.date, clock: dt.time, zone: dt.tzinfo | None) -> dt.datetime:
+    """A date and a clock time as a moment. One that the clocks skip is the same time by the offset before the jump,
+    as the clock then shows it (02:30 becomes 03:30); of one that comes twice it is the first."""
+    when = dt.datetime.combine(date, clock, tzinfo=zone)
+    return when if zone is None else when.astimezone(dt.UTC).astimezone(zone)
+
+
+def clock_notes(plan: Plan, shot: Shot, time_zone: str | None) -> list[str]:
+    """What to know where a clock time of the shot does not exist on its date, or comes twice."""
+    date = shot.date or plan.date
+    if date is None or time_zone is None:
+        return []
+    zone, notes = ZoneInfo(time_zone), []
+    for clock in (shot.time, shot.start, shot.end):
+        if clock is None:
+            continue
+        day = date + dt.timedelta(days=clock == shot.end and shot.start is not None and clock < shot.start)
+        typed, real = dt.datetime.combine(day, clock), on_the_clock(day, clock, zone)
+        if real.replace(tzinfo=None, fold=0) != typed:
+            notes.append(f"{clock:%H:%M} does not exist on {day}: the clocks go forward; taken as {real:%H:%M}")
+        elif real.utcoffset() != real.replace(fold=1).utcoffset():
+            notes.append(f"{clock:%H:%M} comes twice on {day}: the clocks go back; the first is taken")
+    return notes
+
+
+def stretch(answers: ShotAnswers) -> tuple[dt.datetime, dt.datetime | None] | None:
+    """From and to of a shot; to is None for a single moment. None where the shot has no date or no time."""
+    shot, when = answers.shot, answers.when
+    if when is None:
+        return None
+    if shot.start is None or shot.end is None:
+        return when, None
+    day = when.date()
+    if shot.end < shot.start and when.time() < shot.start:
+        day -= dt.timedelta(days=1)
+    after = day + dt.timedelta(days=1) if shot.end < shot.start else day
+    return on_the_clock(day, shot.start, when.tzinfo), on_the_clock(after, shot.end, when.tzinfo)

@@ -1,0 +1,105 @@
+"""Gear that picture files name and the profile does not hold, as entries of a profile to be completed."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from typing import NamedTuple
+
+from fieldplan.model.gear import Profile
+from fieldplan.model.tomltext import literal
+from fieldplan.notation.numbers import trimmed
+from fieldplan.planner.seen import Seen, diagonal_m, sensor_of
+
+
+class Offer(NamedTuple):
+    """One entry. kind: "body" or "lens"; fields: (key, value as text or None, what is said beside it).
+
+    A value of None is for the photographer to fill in.
+    """
+
+    kind: str
+    name: str
+    pictures: int
+    fields: tuple[tuple[str, str | None, str], ...]
+
+    @property
+    def blanks(self) -> tuple[str, ...]:
+        """Keys still to be filled in."""
+        return tuple(key for key, value, _ in self.fields if value is None)
+
+
+def offers(pictures: Sequence[Seen], profile: Profile | None) -> tuple[Offer, ...]:
+    """Bodies, then lenses, that the profile does not hold by that name; the most used first."""
+    held_bodies = {_plain(body.name) for body in profile.bodies} if profile is not None else set()
+    held_lenses = {_plain(lens.name) for lens in profile.lenses} if profile is not None else set()
+    bodies = _groups(pictures, "body", held_bodies)
+    lenses = _groups(pictures, "lens", held_lenses)
+    return (*(_body(name, group) for name, group in bodies), *(_lens(name, group) for name, group in lenses))
+
+
+def toml_of(offer: Offer) -> str:
+    """The entry as lines of a profile; a blank stands as "" with what to write beside it, and is refused as it is."""
+    lines = [f"[[{offer.kind}]]", f"name = {literal(offer.name)}"]
+    for key, value, said in offer.fields:
+        lines.append(f"{key} = {literal(value or '')}" + (f"  # {said}" if said else ""))
+    return "\n".join(lines) + "\n"
+
+
+def _plain(name: str) -> str:
+    return "".join(name.casefold().split())
+
+
+def _groups(pictures: Sequence[Seen], part: str, held: set[str]) -> list[tuple[str, list[Seen]]]:
+    found: dict[str, list[Seen]] = {}
+    for seen in pictures:
+        name = getattr(seen, part)
+        if name is not None and _plain(name) not in held:
+            found.setdefault(name, []).append(seen)
+    return sorted(found.items(), key=lambda pair: (-len(pair[1]), pair[0]))
+
+
+def _body(name: str, group: list[Seen]) -> Offer:
+    pixels = max((seen.pixels for seen in group if seen.pixels is not None), key=lambda p: p[0] * p[1], default=None)
+    found = [sensor for seen in group if (sensor := sensor_of(seen)) is not None]
+    planes = [sides for sides, source in found if source.startswith("focal-plane")]
+    sides = _middle(planes) or _middle([sides for sides, _ in found])
+    source = next((source for held, source in found if held == sides), "")
+    size = None if sides is None else f"{trimmed(sides[0] * 1000.0, 1)}x{trimmed(sides[1] * 1000.0, 1)} mm"
+    wide = None if pixels is None else f"{max(pixels)}x{min(pixels)}"
+    return Offer("body", name, len(group), (
+        ("sensor", size, f"from the {source}; compare with the handbook" if size else 'to fill in, as "36x24 mm"'),
+        ("pixels", wide, "of the largest picture" if wide else 'to fill in, as "6000x4000"'),
+        ("mount", None, "to fill in: the same word on the body and on the lenses that fit it"),
+    ))  # fmt: skip
+
+
+def _middle(sizes: Iterable[tuple[float, float]]) -> tuple[float, float] | None:
+    """The size with the middle diagonal, so that single odd files do not count."""
+    ranked = sorted(sizes, key=diagonal_m)
+    return ranked[len(ranked) // 2] if ranked else None
+
+
+def _lens(name: str, group: list[Seen]) -> Offer:
+    said = next((seen.lens_range for seen in group if seen.lens_range is not None), None)
+    focals = [seen.focal_m for seen in group if seen.focal_m is not None]
+    apertures = [seen.f_number for seen in group if seen.f_number is not None]
+    focal, focal_said = None, 'to fill in, as "150-600 mm"'
+    widest, widest_said = None, 'to fill in, as "5-6.3"'
+    if said is not None:
+        focal, focal_said = f"{_ends(said.short_m * 1000.0, said.long_m * 1000.0)} mm", "as the lens says"
+    elif focals:
+        focal, focal_said = f"{_ends(min(focals) * 1000.0, max(focals) * 1000.0)} mm", "as far as used; see the lens"
+    if said is not None and said.f_short is not None:
+        widest, widest_said = _ends(said.f_short, said.f_long or said.f_short), "as the lens says"
+    elif apertures:
+        widest, widest_said = trimmed(min(apertures), 1), "the widest used; see the lens"
+    return Offer("lens", name, len(group), (
+        ("focal", focal, focal_said),
+        ("f_number", widest, widest_said),
+        ("mount", None, "to fill in: the same word as on the body that it fits"),
+    ))  # fmt: skip
+
+
+def _ends(low: float, high: float) -> str:
+    first, last = trimmed(low, 1), trimmed(high, 1)
+    return first if first == last else f"{first}-{last}"

@@ -1,0 +1,193 @@
+"""The present moment at the site: which shot is next, the light now, the minutes left, and what to give up first.
+
+No clock here: the instant is given. All of it rests on the plan's own sky, readings and site; what is missing is None.
+"""
+
+from __future__ import annotations
+
+import datetime as dt
+from typing import NamedTuple
+from zoneinfo import ZoneInfo
+
+from fieldplan.model.plan import Plan, Shot
+from fieldplan.planner.answers import Answer, Gain, Light, ShotAnswers, WorkSpan
+from fieldplan.planner.assess import assess_rig
+from fieldplan.planner.moments import moment
+from fieldplan.planner.rigs import Kit
+from fieldplan.planner.scene import Curve, conditions, light_curve, scene_light
+from fieldplan.planner.setting import Setting
+from fieldplan.planner.skybook import seconds
+from fieldplan.planner.times import View, gains, half_angle_deg, is_sun, work_spans
+from fieldplan.planner.workday import works_by_day
+
+DUE_WITHIN = dt.timedelta(hours=1)  # of its planned time, a shot is being taken now: common practice
+NO_HURRY_MIN = 120.0  # with more than that left, nothing needs to be given up
+_NO_LONGER_S = 30.0  # ends of the day nearer to midnight than this are the day's, not the light's
+
+
+class Next(NamedTuple):
+    """The shot that is next by the clock, or the last one of the day: its place, and when it is planned."""
+
+    at: int
+    when: dt.datetime
+
+
+class Left(NamedTuple):
+    """How long a shot still works, or until it begins to. state: "works", "perhaps", "later", "over" or "never".
+
+    early_min, late_min: minutes from now to the end (to the beginning where it is "later", since the end where it is
+    "over"), as a range. all_day: the end is midnight, not the light.
+    """
+
+    state: str
+    early_min: float = 0.0
+    late_min: float = 0.0
+    reason: str = ""
+    all_day: bool = False
+
+
+class GiveUp(NamedTuple):
+    """What giving one thing up buys in the rest of the day [minutes]; works_now: with it, the shot works at once."""
+
+    what: str
+    minutes: float
+    works_now: bool
+
+
+class RightNow(NamedTuple):
+    """The moment for one shot and one answer to it.
+
+    here: on the site's clock. light: on the subject, by sky and readings, whatever light the shot itself is given.
+    by_now: the answer by that light. due: the shot is planned for about now, so that the light now counts for it.
+    planned_min: minutes until its planned time, negative when past. left: None where the sky is not known.
+    """
+
+    here: dt.datetime
+    light: Light | None
+    by_now: Answer | None
+    due: bool
+    planned_min: float | None
+    left: Left | None
+    give_up: tuple[GiveUp, ...] = ()
+
+
+def site_time(instant: dt.datetime, time_zone: str | None) -> dt.datetime:
+    """An aware instant on the site's clock; as it is where the zone is not known."""
+    return instant if time_zone is None else instant.astimezone(ZoneInfo(time_zone))
+
+
+def _with_zone(when: dt.datetime, here: dt.datetime) -> dt.datetime:
+    return when if when.tzinfo is not None else when.replace(tzinfo=here.tzinfo)
+
+
+def is_today(plan: Plan, here: dt.datetime) -> bool:
+    """Whether the plan, or any of its shots, is for the date of the site's clock."""
+    return here.date() in {plan.date, *(shot.date or plan.date for shot in plan.shots)}
+
+
+def next_shot(plan: Plan, time_zone: str | None, here: dt.datetime) -> Next | None:
+    """The first shot of today that is not past, or else the last of today; None where none of today has a time.
+
+    A shot with from and to is past when its end is.
+    """
+    timed = []
+    for index, shot in enumerate(plan.shots):
+        when = moment(plan, shot, time_zone)
+        if when is not None and when.date() == here.date():
+            timed.append((_with_zone(when, here), index))
+    timed.sort()
+    coming = (Next(i, when) for when, i in timed if when + _half(plan.shots[i]) >= here)
+    return next(coming, Next(timed[-1][1], timed[-1][0]) if timed else None)
+
+
+def _half(shot: Shot) -> dt.timedelta:
+    """Half of the span from "from" to "to"."""
+    if shot.start is None or shot.end is None:
+        return dt.timedelta()
+    ends = [end.hour * 3600 + end.minute * 60 + end.second for end in (shot.start, shot.end)]
+    return dt.timedelta(seconds=((ends[1] - ends[0]) % 86400) / 2)
+
+
+def is_due(plan: Plan, shot: Shot, time_zone: str | None, here: dt.datetime) -> bool:
+    """Whether the shot is planned for about now: within an hour of its time or span, or today at no set time."""
+    when = moment(plan, shot, time_zone)
+    if when is None:
+        return (shot.date or plan.date) == here.date()
+    return abs(_with_zone(when, here) - here) <= _half(shot) + DUE_WITHIN
+
+
+def light_now(plan: Plan, shot: Shot, setting: Setting, here: dt.datetime) -> Light | None:
+    """The light on the subject now, by sky and readings; None where position or zone is not known."""
+    return None if setting.book is None else scene_light(plan, shot, setting.book, here)
+
+
+def by_light(answer: Answer, found: ShotAnswers, kit: Kit, light: Light | None, units: str) -> Answer | None:
+    """The same body and lens, held the same way, by another light."""
+    rig = next((rig for rig in kit.rigs if rig.label == answer.label), None)
+    if rig is None or found.wanted is None or light is None:
+        return None
+    return assess_rig(rig, found.wanted, answer.hold, light, units)
+
+
+def right_now(
+    plan: Plan, found: ShotAnswers, answer: Answer, kit: Kit, setting: Setting, instant: dt.datetime, deep: bool = True
+) -> RightNow:
+    """The moment for an answer to a shot. deep: also what giving one thing up buys (slower),
+    unless there are hours left."""
+    shot, here = found.shot, site_time(instant, setting.time_zone)
+    light = light_now(plan, shot, setting, here) if works_by_day(shot) else None
+    when = moment(plan, shot, setting.time_zone)
+    planned = None if when is None else (_with_zone(when, here) - here).total_seconds() / 60.0
+    due = is_due(plan, shot, setting.time_zone, here)
+    now = RightNow(here, light, by_light(answer, found, kit, light, plan.units), due, planned, None)
+    if setting.book is None or light is None or answer.needs_ev100 is None:
+        return now
+    day = setting.book.day(here.date())
+    curve = light_curve(plan, conditions(plan, shot), day, setting.book)
+    view = View(None if is_sun(shot.subject) else shot.aim, shot.aim_altitude, half_angle_deg(answer))
+    now_s = seconds(here)
+    left = time_left(work_spans(answer, curve, view), now_s, day.end_s)
+    now = now._replace(left=left)
+    if not deep or (left.state == "works" and left.early_min > NO_HURRY_MIN):
+        return now
+    return now._replace(give_up=_give_up(plan, found, answer, now, kit, _rest(curve, now_s), view))
+
+
+def time_left(spans: list[WorkSpan], now_s: float, day_ends_s: float) -> Left:
+    """How long a shot still works, from the spans of the day in which it does. Instants in seconds since 1970."""
+    for span in spans:
+        if now_s > span.end_late_s:
+            continue
+        if now_s < span.start_early_s:
+            return Left("later", (span.start_early_s - now_s) / 60.0, (span.start_late_s - now_s) / 60.0,
+                        span.start_reason)  # fmt: skip
+        sure = span.start_late_s <= now_s <= span.end_early_s
+        early, late = max(span.end_early_s - now_s, 0.0), span.end_late_s - now_s
+        all_day = span.end_early_s >= day_ends_s - 60.0 - _NO_LONGER_S
+        return Left("works" if sure and span.sure else "perhaps", early / 60.0, late / 60.0, span.end_reason, all_day)
+    if not spans:
+        return Left("never")
+    last = spans[-1]
+    return Left("over", (now_s - last.end_late_s) / 60.0, (now_s - last.end_early_s) / 60.0, last.end_reason)
+
+
+def _rest(curve: Curve, now_s: float) -> Curve:
+    """The part of the day that is still to come."""
+    first = next((i for i, ut_s in enumerate(curve.times_s) if ut_s >= now_s), len(curve.times_s))
+    return Curve._make(part[first:] for part in curve)
+
+
+def _give_up(
+    plan: Plan, found: ShotAnswers, answer: Answer, now: RightNow, kit: Kit, rest: Curve, view: View
+) -> tuple[GiveUp, ...]:
+    """What giving one thing up buys: first what makes it work at once, then what buys most minutes."""
+    rig = next((rig for rig in kit.rigs if rig.label == answer.label), None)
+    if rig is None or found.wanted is None or now.light is None or answer.needs_ev100 is None:
+        return ()
+    dark = now.light.ev100 < answer.needs_ev100
+
+    def given_up(gain: Gain) -> GiveUp:
+        return GiveUp(gain.what, gain.minutes, dark and gain.needs_ev100 <= now.light.ev100)  # type: ignore[union-attr]
+
+    offers = [given_up(g) for g in gains(answer, rig, found.wanted, now.light, rest, view, plan.units)]
+    return tuple(sorted(offers, key=lambda offer: (not offer.works_now, -offer.minutes)))

@@ -1,0 +1,70 @@
+"""One look at the disc against the landmark, typed in the field: what it corrects; and the place where one stands."""
+
+from __future__ import annotations
+
+import datetime as dt
+from typing import NamedTuple
+from zoneinfo import ZoneInfo
+
+from fieldplan.notation.skywords import Sighting
+from fieldplan.planner.sights import Sight
+from fieldplan.sky.aims import Correction
+from fieldplan.sky.geocentric import Body
+from fieldplan.sky.geodesic import course
+from fieldplan.sky.station import Place
+from fieldplan.sky.walking import correction_from_sighting
+
+FAR_M = 30_000.0  # a position so far from the landmark is a slip of typing
+
+
+class Corrected(NamedTuple):
+    """What one look corrects, and for which line of sight and body it holds. ut_s: of the look."""
+
+    landmark: str
+    viewpoint: str
+    body: Body
+    ut_s: float
+    correction: Correction
+
+    def holds_for(self, sight: Sight, body: Body) -> bool:
+        """Another viewpoint or landmark has other errors of position and height."""
+        return (self.landmark, self.viewpoint, self.body) == (sight.landmark, sight.viewpoint, body)
+
+    def told(self, zone: ZoneInfo) -> str:
+        """ "corrected by one look at 18:02: 0.42 deg left, 0.10 deg above the reckoning"."""
+        across, up = self.correction
+        when = dt.datetime.fromtimestamp(self.ut_s, tz=zone)
+        return (
+            f"corrected by one look at {when:%H:%M}: {abs(across):.2f} deg {'right' if across >= 0.0 else 'left'}, "
+            f"{abs(up):.2f} deg {'above' if up >= 0.0 else 'below'} the reckoning"
+        )
+
+
+def corrected_by(sight: Sight, body: Body, looked: Sighting, around_s: float, zone: ZoneInfo) -> Corrected:
+    """The correction of a look at that time of day, the nearest to an instant. ValueError where the disc was down."""
+    ut_s = nearest_clock(looked.clock, around_s, zone)
+    found = correction_from_sighting(body, sight.eye, sight.top, ut_s, looked.discs_right, looked.discs_above)
+    if max(abs(found.across_deg), abs(found.up_deg)) > 5.0:
+        raise ValueError(
+            f"at {looked.clock:%H:%M} the {body} was reckoned {abs(found.across_deg):.0f} deg to the side of that and "
+            f"{abs(found.up_deg):.0f} deg higher or lower: look at the time, the side and the day"
+        )
+    return Corrected(sight.landmark, sight.viewpoint, body, ut_s, found)
+
+
+def nearest_clock(clock: dt.time, around_s: float, zone: ZoneInfo) -> float:
+    """The instant nearest to another one at which the local clock shows that time."""
+    day = dt.datetime.fromtimestamp(around_s, tz=zone).date()
+    days = (day + dt.timedelta(days=late) for late in (-1, 0, 1))
+    return min(
+        (dt.datetime.combine(one, clock, tzinfo=zone).timestamp() for one in days), key=lambda s: abs(s - around_s)
+    )
+
+
+def standing_here(sight: Sight, latitude_deg: float, longitude_deg: float) -> Place:
+    """A position that was typed, with the eye as high above sea as at the viewpoint. ValueError for one far off."""
+    here = Place(latitude_deg, longitude_deg, sight.eye.elevation_m)
+    off_m = course(here, sight.top).distance_m
+    if off_m > FAR_M:
+        raise ValueError(f"that is {off_m / 1000.0:.0f} km from {sight.landmark}: look at the position")
+    return here

@@ -1,0 +1,91 @@
+"""What is said of where to stand for a disc behind a landmark. Immutable; SI inside; angles in degrees."""
+
+from __future__ import annotations
+
+import datetime as dt
+from typing import NamedTuple
+
+
+class StandRow(NamedTuple):
+    """One instant of the ladder, and the spot from which disc and landmark's top line up then.
+
+    label: what is special about it, such as that disc and landmark look equal; "" on the plain steps of the clock.
+    altitude_deg and azimuth_deg: of the disc's centre from the spot (from the viewpoint where there is no spot), as
+    seen through the air. latitude_deg to along_tolerance_m are None where there is no spot, and reason says why.
+    ground_m: level of the ground above sea that is taken there. walk_m, walk_deg: from the viewpoint, over the ground
+    and from true north. sideways_m_per_min: to the right, facing the landmark, positive; back_m_per_min: away from it
+    positive, None where walking changes nothing. Tolerances move the disc by a quarter of its width. landmark_discs:
+    the landmark's height in discs. ev_disc: dull to clear air, None for the sun and below the horizon; gap_stops: by
+    which the disc outshines the land, least and most. disc_s, land_s: shutters at the ladder's f-number and ISO. clear:
+    the whole disc stands over the ground line and high enough to be seen.
+    """
+
+    label: str
+    when: dt.datetime
+    altitude_deg: float
+    azimuth_deg: float
+    disc_deg: float
+    distance_m: float | None
+    latitude_deg: float | None
+    longitude_deg: float | None
+    ground_m: float | None
+    walk_m: float | None
+    walk_deg: float | None
+    sideways_m_per_min: float | None
+    back_m_per_min: float | None
+    sideways_tolerance_m: float | None
+    along_tolerance_m: float | None
+    landmark_discs: float | None
+    ev_disc: tuple[float, float] | None
+    ev_land: tuple[float, float]
+    gap_stops: tuple[float, float] | None
+    disc_s: float | None
+    land_s: float | None
+    sun_altitude_deg: float
+    lit_fraction: float | None
+    clear: bool
+    reason: str
+
+
+class LinePlace(NamedTuple):
+    """A point of the line on which the disc stands over the landmark at the shot's own moment.
+
+    above_deg: how far above the top the disc's centre then stands (below: negative); eye_needed_m: the height of the
+    eye above the ground taken that would close the gap, None where none does.
+    """
+
+    label: str
+    distance_m: float
+    latitude_deg: float
+    longitude_deg: float
+    ground_m: float
+    walk_m: float
+    walk_deg: float
+    above_deg: float
+    eye_needed_m: float | None
+
+
+class StandLadder(NamedTuple):
+    """Where to stand for one shot with the disc behind a landmark, by the clock.
+
+    equal_m: from where disc and landmark look equally high at the shot's moment. eye_height_m: of the eye above the
+    ground. visible_from, visible_until: the stretch at or after the shot's moment in which the whole disc is clear of
+    the ground line and likely bright enough to be seen from the viewpoint; None where it is so already, or stays so,
+    for twelve hours. visible: False where there is no such stretch. problem: why nothing could be reckoned, else "".
+    """
+
+    shot: str
+    body: str
+    landmark: str
+    viewpoint: str
+    f_number: float | None
+    iso: float | None
+    eye_height_m: float
+    equal_m: float | None
+    rows: tuple[StandRow, ...]
+    line: tuple[LinePlace, ...]
+    visible: bool
+    visible_from: dt.datetime | None
+    visible_until: dt.datetime | None
+    notes: tuple[str, ...]
+    problem: str = ""

@@ -1,0 +1,244 @@
+"""Where to stand through an evening so that the moon or the sun comes up or goes down behind a landmark's top."""
+
+from __future__ import annotations
+
+import datetime as dt
+import math
+from typing import NamedTuple
+
+from fieldplan.model.plan import Plan, Shot, Site, SkySubject
+from fieldplan.optics.exposure import time_for
+from fieldplan.planner.answers import Answer, ShotAnswers
+from fieldplan.planner.lineups import sky_light
+from fieldplan.planner.sights import Sight, eye_height_m, sight_of, viewpoint_names
+from fieldplan.planner.skybook import EPOCH, seconds
+from fieldplan.planner.standanswers import LinePlace, StandLadder, StandRow
+from fieldplan.sky.crossings import crossings
+from fieldplan.sky.geocentric import Body
+from fieldplan.sky.geodesic import course
+from fieldplan.sky.refraction import apparent_altitude_deg
+from fieldplan.sky.sightline import landmark_sight
+from fieldplan.sky.skyline import skyline_altitude_deg
+from fieldplan.sky.standing import LOWEST_DISC_DEG, STEEPEST_DISC_DEG, Ground, Spot
+from fieldplan.sky.station import Station
+from fieldplan.sky.viewpoints import HowFar, distance_for, ladder, line_at, spots_at
+
+DIM_DEG = 2.0  # a moon lower than this may be too dim to see; common practice
+LOOKS = ((1.0, "disc as high as the landmark"), (2.0, "disc half as high"), (0.5, "disc twice as high"))
+_STEPS_MIN = (1, 2, 5, 10, 15, 20, 30, 60)
+_MOST_ROWS = 7
+_AROUND_S = 1800.0  # to either side of a shot at one time
+_LOOKS_S = 3.0 * 3600.0  # how far from the shot the equal, half and twice are looked for
+_CLEAR_S = 12.0 * 3600.0
+
+
+class _Scene(NamedTuple):
+    """What all rows rest on."""
+
+    sight: Sight
+    body: Body
+    ground: Ground
+    eye_height_m: float
+    sky: str
+    best: Answer | None
+    zone: dt.tzinfo
+
+    @property
+    def f_number(self) -> float | None:
+        return None if self.best is None else self.best.f_number
+
+    @property
+    def iso(self) -> float | None:
+        return None if self.best is None else self.best.iso
+
+    def clock(self, ut_s: float) -> dt.datetime:
+        return (EPOCH + dt.timedelta(seconds=round(ut_s))).astimezone(self.zone)
+
+
+def stand_ladder(plan: Plan, found: ShotAnswers) -> StandLadder | None:
+    """The ladder of a shot with moon or sun behind a landmark; None for other shots and where zone or time are not
+    known. The ground is taken as level with that at the viewpoint: the site itself, else its first viewpoint."""
+    subject, site, when = found.shot.subject, plan.site, found.when
+    if not isinstance(subject, SkySubject) or subject.behind is None or site is None:
+        return None
+    if when is None or when.tzinfo is None:
+        return None
+    body: Body = "moon" if subject.sky == "moon" else "sun"
+    sight, problem = _first_sight(site, subject.behind)
+    if sight is None:
+        return _without(found.shot.name, body, subject.behind, problem)
+    ground = Ground(body, sight.top, sight.eye.elevation_m)
+    scene = _Scene(sight, body, ground, eye_height_m(site, sight.viewpoint), site.sky, found.best, when.tzinfo)
+    moment_s = float(round(seconds(when)))
+    rows = sorted([*_clock_rows(scene, found.shot, moment_s), *_look_rows(scene, moment_s)], key=lambda row: row.when)
+    visible, first_s, last_s = visible_stretch(sight, body, moment_s)
+    line = _line(scene, moment_s)
+    return StandLadder(
+        found.shot.name, body, sight.landmark, sight.viewpoint, scene.f_number, scene.iso, scene.eye_height_m,
+        next((place.distance_m for place in line if place.label == LOOKS[0][1]), None), tuple(rows), line, visible,
+        None if first_s is None else scene.clock(first_s), None if last_s is None else scene.clock(last_s),
+        _notes(scene),
+    )  # fmt: skip
+
+
+def visible_stretch(sight: Sight, body: Body, moment_s: float) -> tuple[bool, float | None, float | None]:
+    """(whether, from, until): when the whole disc is clear of the ground line, and a moon high enough to be seen.
+
+    The stretch that holds the moment, else the next to come within twelve hours. Ends further off than that are None.
+    """
+    station = Station(sight.eye)
+
+    def clear_deg(ut_s: float) -> float:
+        return _clear_deg(station, sight, body, ut_s)
+
+    turns = crossings(clear_deg, 0.0, moment_s - _CLEAR_S, moment_s + _CLEAR_S)
+    before = [ut_s for ut_s, rising in turns if rising and ut_s <= moment_s]
+    after = [ut_s for ut_s, rising in turns if not rising and ut_s > moment_s]
+    if clear_deg(moment_s) >= 0.0:
+        return True, before[-1] if before else None, after[0] if after else None
+    coming = next((ut_s for ut_s, rising in turns if rising and ut_s > moment_s), None)
+    if coming is None:
+        return False, None, None
+    return True, coming, next((ut_s for ut_s in after if ut_s > coming), None)
+
+
+def _clear_deg(station: Station, sight: Sight, body: Body, ut_s: float) -> float:
+    """How far the disc is from being hidden or, for the moon, too dim: degrees; below 0 it is."""
+    seen = station.direction(body, ut_s)
+    lowest = apparent_altitude_deg(seen.altitude_deg - seen.semidiameter_deg)
+    over = lowest - skyline_altitude_deg(sight.skyline, seen.azimuth_deg)
+    return min(over, apparent_altitude_deg(seen.altitude_deg) - DIM_DEG) if body == "moon" else over
+
+
+def _first_sight(site: Site, landmark: str) -> tuple[Sight | None, str]:
+    """From the site itself, or from its first viewpoint that has a line of sight at all."""
+    problem = "where to stand wants the site's position, or a viewpoint"
+    for name in viewpoint_names(site):
+        try:
+            return sight_of(site, landmark, name), ""
+        except ValueError as lacking:
+            problem = str(lacking)
+    return None, problem
+
+
+def _without(shot: str, body: str, landmark: str, problem: str) -> StandLadder:
+    return StandLadder(shot, body, landmark, "", None, None, 0.0, None, (), (), False, None, None, (), problem)
+
+
+def _steps(shot: Shot, moment_s: float) -> list[float]:
+    """The instants of the clock: from a shot's start to its end, or round its time."""
+    first_s, length_s = moment_s - _AROUND_S, 2.0 * _AROUND_S
+    if shot.start is not None and shot.end is not None:
+        ends = [clock.hour * 3600 + clock.minute * 60 + clock.second for clock in (shot.start, shot.end)]
+        length_s = float((ends[1] - ends[0]) % 86400)
+        first_s = moment_s - length_s // 2.0
+    step_s = 60.0 * next((m for m in _STEPS_MIN if length_s / (60.0 * m) <= _MOST_ROWS - 1), 120)
+    return [first_s + n * step_s for n in range(math.floor(length_s / step_s) + 1)]
+
+
+def _clock_rows(scene: _Scene, shot: Shot, moment_s: float) -> list[StandRow]:
+    rows = []
+    for ut_s in _steps(shot, moment_s):
+        spots, reason = spots_at(scene.ground, ut_s)
+        nearest = min(spots, key=lambda spot: course(scene.sight.eye, spot.place).distance_m, default=None)
+        rows.append(_row(scene, ut_s, "", nearest, reason))
+    return rows
+
+
+def _look_rows(scene: _Scene, moment_s: float) -> list[StandRow]:
+    """The instants at which the disc stands right where disc and landmark look equal, half and twice as high."""
+    labels = [label for _, label in LOOKS]
+    wanted = [HowFar(landmark_discs=discs, height_m=scene.sight.height_m) for discs, _ in LOOKS]
+    own_m = course(scene.sight.eye, scene.sight.top).distance_m
+    if own_m > 1.0:
+        labels.append(f"as far off as {scene.sight.viewpoint}")
+        wanted.append(HowFar(distance_m=own_m))
+    rows = []
+    found = ladder(scene.ground, wanted, moment_s - _LOOKS_S, moment_s + _LOOKS_S)
+    for label, rungs in zip(labels, found, strict=True):
+        for rung in rungs:
+            ut_s = float(round(rung.ut_s))  # a whole second, and the spot of that very second
+            spots = spots_at(scene.ground, ut_s).spots
+            nearest = min(spots, key=lambda spot, m=rung.distance_m: abs(spot.distance_m - m), default=None)  # type: ignore[misc]
+            if nearest is not None:
+                rows.append(_row(scene, ut_s, label, nearest, ""))
+    return rows
+
+
+def _row(scene: _Scene, ut_s: float, label: str, spot: Spot | None, reason: str) -> StandRow:
+    sight, body = scene.sight, scene.body
+    station = Station(sight.eye if spot is None else spot.place)
+    seen = station.direction(body, ut_s)
+    altitude, azimuth, disc = apparent_altitude_deg(seen.altitude_deg), seen.azimuth_deg, 2.0 * seen.semidiameter_deg
+    light = sky_light(station, body, ut_s, altitude, scene.sky)
+    ev_disc = light.ev_disc if altitude + disc / 2.0 > 0.0 else None
+    low, high = light.ev_land_range
+    gap = None if ev_disc is None else (ev_disc[0] - high, ev_disc[1] - low)
+    walk = None if spot is None else course(sight.eye, spot.place)
+    return StandRow(
+        label, scene.clock(ut_s), altitude, azimuth, disc,
+        None if spot is None else spot.distance_m,
+        None if spot is None else spot.place.latitude_deg,
+        None if spot is None else spot.place.longitude_deg,
+        None if spot is None else spot.place.elevation_m - scene.eye_height_m,
+        None if walk is None else walk.distance_m,
+        None if walk is None else walk.bearing_deg,
+        None if spot is None else spot.sideways_m_per_min,
+        None if spot is None else spot.back_m_per_min,
+        None if spot is None else spot.sideways_tolerance_m,
+        None if spot is None else spot.along_tolerance_m,
+        None if spot is None else _discs_high(sight, spot),
+        ev_disc, light.ev_land_range, gap,
+        None if ev_disc is None else _shutter_s(scene, sum(ev_disc) / 2.0), _shutter_s(scene, light.ev_land),
+        light.sun_altitude_deg, light.lit_fraction, _clear_deg(Station(sight.eye), sight, body, ut_s) >= 0.0, reason,
+    )  # fmt: skip
+
+
+def _shutter_s(scene: _Scene, ev100: float) -> float | None:
+    """The time for an EV at the f-number and ISO of the best answer; none is told for the sun's own disc."""
+    if scene.f_number is None or scene.iso is None:
+        return None
+    return time_for(scene.f_number, scene.iso, ev100)
+
+
+def _discs_high(sight: Sight, spot: Spot) -> float:
+    seen = landmark_sight(spot.place, sight.foot, sight.height_m)
+    return seen.height_deg / spot.disc_deg
+
+
+def _line(scene: _Scene, moment_s: float) -> tuple[LinePlace, ...]:
+    """The line of viewpoints at the shot's own moment, at the distances that have a name."""
+    sight, ground = scene.sight, scene.ground
+    disc, _ = ground.disc_at_landmark(moment_s)
+    if not LOWEST_DISC_DEG <= disc.apparent_altitude_deg <= STEEPEST_DISC_DEG:
+        return ()
+    named = [
+        (label, distance_for(ground, HowFar(landmark_discs=discs, height_m=sight.height_m), moment_s))
+        for discs, label in LOOKS
+    ]
+    own_m = course(sight.eye, sight.top).distance_m
+    if own_m > 1.0:
+        named.append((f"as far off as {sight.viewpoint}", own_m))
+    named.sort(key=lambda one: one[1])
+    places = []
+    for (label, distance_m), point in zip(named, line_at(ground, moment_s, [m for _, m in named]), strict=True):
+        way = course(sight.eye, point.place)
+        level_m = point.place.elevation_m - scene.eye_height_m
+        needed = None if point.eye_needed_m is None else point.eye_needed_m - level_m
+        places.append(
+            LinePlace(
+                label, distance_m, point.place.latitude_deg, point.place.longitude_deg, level_m, way.distance_m,
+                way.bearing_deg, point.above_deg, needed,
+            )
+        )  # fmt: skip
+    return tuple(places)
+
+
+def _notes(scene: _Scene) -> tuple[str, ...]:
+    sight = scene.sight
+    notes = [f"the ground is taken as level with that at {sight.viewpoint}; look at it, and at who owns it"]
+    if sight.seen.top.hidden:
+        notes.append(f"from {sight.viewpoint} the top of {sight.landmark} is hidden by the Earth's curve")
+    elif sight.seen.top.below_eye:
+        notes.append(f"from {sight.viewpoint} the top of {sight.landmark} is below eye level")
+    return (*notes, *sight.assumed)

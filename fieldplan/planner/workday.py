@@ -1,0 +1,61 @@
+"""For how long of its day, or of its night, a shot works with one answer, and what giving one thing up buys."""
+
+from __future__ import annotations
+
+from fieldplan.model.plan import Plan, Shot, SkySubject
+from fieldplan.planner.answers import Answer, Gain, ShotAnswers, WorkSpan
+from fieldplan.planner.moments import moment
+from fieldplan.planner.rigs import Kit
+from fieldplan.planner.scene import Curve, conditions, light_curve, night_curve
+from fieldplan.planner.setting import Setting
+from fieldplan.planner.skybook import seconds
+from fieldplan.planner.times import View, gains, half_angle_deg, is_sun, work_spans
+
+_DARK_DEG = -6.0  # with the sun below this a shot belongs to its night
+
+
+def works_by_day(shot: Shot) -> bool:
+    """Whether the hours in which a shot works follow from the day's light; the moon and the sun have their own."""
+    return not isinstance(shot.subject, SkySubject)
+
+
+def _curve(plan: Plan, shot: Shot, setting: Setting, nights: bool) -> Curve | None:
+    """The light through the day of a shot, or through its night where it is taken in the dark and ``nights`` is set.
+
+    None where the sky is not known, the light is given, or the subject is moon or sun, which have their own hours.
+    """
+    date, book = shot.date or plan.date, setting.book
+    if book is None or date is None or shot.light is not None or not works_by_day(shot):
+        return None
+    when, given = moment(plan, shot, setting.time_zone), conditions(plan, shot)
+    if nights and when is not None and when.tzinfo is not None:
+        state = book.day(when.astimezone(book.zone).date()).state(seconds(when))
+        if state.sun_altitude_deg < _DARK_DEG:
+            return night_curve(plan, given, when, book)
+    return light_curve(plan, given, book.day(date), book)
+
+
+def _look(shot: Shot, answer: Answer) -> View:
+    aim = None if is_sun(shot.subject) else shot.aim
+    return View(aim, shot.aim_altitude, half_angle_deg(answer))
+
+
+def working(plan: Plan, shot: Shot, answer: Answer, setting: Setting, nights: bool = True) -> list[WorkSpan]:
+    """When one answer's rig can take the shot through its day; empty where the light is given or not known.
+
+    nights: for a shot in the dark its night counts, noon to noon, instead of the calendar day.
+    """
+    curve = _curve(plan, shot, setting, nights)
+    return [] if curve is None else work_spans(answer, curve, _look(shot, answer))
+
+
+def gained(
+    plan: Plan, shot: Shot, answers: ShotAnswers, answer: Answer, kit: Kit, setting: Setting, nights: bool = True
+) -> tuple[Gain, ...]:
+    """What giving one thing up buys for one answer, in minutes of the day (or of the night, see working)."""
+    curve = _curve(plan, shot, setting, nights)
+    rig = next((r for r in kit.rigs if r.label == answer.label), None)
+    if curve is None or rig is None or answers.wanted is None:
+        return ()
+    view = _look(shot, answer)
+    return tuple(gains(answer, rig, answers.wanted, answers.light, curve, view, plan.units, answers.rigs))

@@ -1,0 +1,59 @@
+"""The clock: what this computer shows against the time at the site, and a field for how far the computer's is off."""
+
+from __future__ import annotations
+
+import datetime as dt
+from typing import TYPE_CHECKING, ClassVar
+
+from fieldplan.model.clock import ComputerClock
+from fieldplan.notation.numbers import trimmed
+from fieldplan.notation.quantity import Value
+from fieldplan.pictures.cells import Row
+from fieldplan.planner.answers import Answer, ShotAnswers
+from fieldplan.planner.rightnow import site_time
+from fieldplan.tui.commands import Command
+from fieldplan.tui.form import Form
+from fieldplan.tui.loose import LooseSource
+from fieldplan.tui.pages.nowlines import clock_rows
+from fieldplan.tui.pages.shotview import BACK, ShotView
+from fieldplan.tui.rows import BLANK, wrapped
+
+if TYPE_CHECKING:
+    from fieldplan.tui.pages.shotover import ShotOver
+
+_ABOUT = (
+    "Everything that says now goes by the site's clock. Where this computer's clock is wrong, or was set to another "
+    "zone by hand, write by how much it is ahead; it stays with this computer, not with the plan."
+)
+
+
+class ClockView(ShotView):
+    """Two clocks and one field."""
+
+    commands: ClassVar[tuple[Command, ...]] = (Command("leave", ("z", *BACK), "back", "back to the shot", 2),)
+    arrows = "↑↓ a minute"
+    with_form = True
+
+    def __init__(self, page: ShotOver) -> None:
+        ahead_s = page.desk.clock.ahead.total_seconds()
+        record = ComputerClock() if not ahead_s else ComputerClock(ahead=Value(ahead_s, _written(ahead_s)))
+        super().__init__(page, Form(LooseSource(record, lambda: page.desk.units, self._kept)))
+
+    def _kept(self, record: ComputerClock) -> None:
+        ahead = 0.0 if record.ahead is None else float(record.ahead)
+        self.page.desk.clock.ahead = dt.timedelta(seconds=ahead)
+
+    def draw(self, answers: ShotAnswers, answer: Answer | None, width: int, height: int) -> list[Row]:
+        """The clocks, the field, and what it is for."""
+        clock, zone = self.page.desk.clock, self.page.desk.setting().time_zone
+        told = clock_rows(clock.computer(), site_time(clock.now(), zone), zone, clock.ahead)
+        clocks = [row for text in told for row in wrapped(text, width, "", 2)]
+        field = [*self.form.rows(width, 1, 1), self.form.help_row(width)]
+        return [(("the time", "title"),), BLANK, *clocks, BLANK, *field, BLANK, *wrapped(_ABOUT, width, "dim")]
+
+
+def _written(seconds: float) -> str:
+    for size, unit in ((3600, "h"), (60, "min")):
+        if seconds % size == 0:
+            return f"{trimmed(seconds / size)} {unit}"
+    return f"{trimmed(seconds)} s"

@@ -1,0 +1,158 @@
+"""How far: each line of thought against plain trigonometry, and what several give together."""
+
+from __future__ import annotations
+
+import math
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from fieldplan.model.gear import Photographer, Profile
+from fieldplan.model.sighting import Sighting
+from fieldplan.notation.quantity import DISTANCE, read_span
+from fieldplan.planner.answers import Answer
+from fieldplan.planner.howfar import (
+    HAND_COMMON,
+    SHARE_READ,
+    SPANS_READ,
+    STEP_COMMON,
+    STEP_M,
+    STEP_OWN,
+    HowFar,
+    Line,
+    hand_angle_deg,
+    how_far,
+    own_step_m,
+    steps_for,
+    together,
+)
+from fieldplan.planner.rigs import Rig, prepare
+from fieldplan.planner.rough import rough_span
+
+from .shots import Table, gear, only, thing
+
+NOBODY = Photographer()
+
+
+def rig_and_answer(lens: Table | None = None, **shot: object) -> tuple[Rig, Answer]:
+    profile = gear(lens)
+    kit = prepare(Profile.model_validate(profile))
+    asked = {"subject": thing(height="1 m"), "distance": "30 m", "focal": "600 mm", "light": "EV 12", **shot}
+    return kit.rigs[0], only(asked, profile)
+
+
+def seen(**fields: object) -> Sighting:
+    return Sighting.model_validate(fields)
+
+
+def found(fields: dict[str, object], own: Photographer = NOBODY, lens: Table | None = None, **shot: object) -> HowFar:
+    rig, answer = rig_and_answer(lens, **shot)
+    return how_far(seen(**fields), own, answer, rig, "metric")
+
+
+def thin_lens_distance(size_m: float, share: float, side_m: float, focal_m: float) -> float:
+    """u + v of a thin lens at the magnification share * side / size: f (2 + m + 1/m)."""
+    m = share * side_m / size_m
+    return focal_m * (2.0 + m + 1.0 / m)
+
+
+def test_size_and_share_give_the_distance_of_a_thin_lens() -> None:
+    line = found({"size": "1 m", "share": "50-60 %"}).lines[0]
+    assert line.low_m == pytest.approx(thin_lens_distance(1.0, 0.6, 0.024, 0.6))
+    assert line.high_m == pytest.approx(thin_lens_distance(1.0, 0.5, 0.024, 0.6))
+
+
+def test_a_single_share_has_the_error_of_reading_and_a_size_its_range() -> None:
+    line = found({"size": "0.8-1 m", "share": "50 %"}).lines[0]
+    assert line.low_m == pytest.approx(thin_lens_distance(0.8, 0.5 * (1 + SHARE_READ), 0.024, 0.6))
+    assert line.high_m == pytest.approx(thin_lens_distance(1.0, 0.5 * (1 - SHARE_READ), 0.024, 0.6))
+
+
+def test_the_other_side_of_the_frame_and_another_focal_length() -> None:
+    fields = {"size": "1 m", "share": "50-50.1 %", "along": "width", "focal": "300 mm"}
+    line = found(fields, lens={"focal": "150-600 mm"}).lines[0]
+    assert line.high_m == pytest.approx(thin_lens_distance(1.0, 0.5, 0.036, 0.3))
+
+
+@given(st.floats(5.0, 500.0), st.floats(0.2, 3.0))
+def test_the_true_distance_lies_in_the_range(distance_m: float, size_m: float) -> None:
+    """What a subject of that size at that distance shows in the frame leads back to the distance."""
+    rig, answer = rig_and_answer(subject=thing(height=f"{size_m} m"), distance=f"{distance_m} m")
+    assert answer.fill is not None
+    sight = Sighting.model_validate({"size": f"{size_m} m", "share": f"{answer.fill * 100:.6f} %"})
+    result = how_far(sight, NOBODY, answer, rig, "metric")
+    assert result.low_m is not None and result.high_m is not None
+    assert result.low_m < distance_m < result.high_m
+    assert result.low_m > distance_m * 0.85 and result.high_m < distance_m * 1.15
+
+
+def test_a_hand_held_up() -> None:
+    """1 m across two thumbs of 2 degrees: 1 / (2 tan 2 deg) = 14.3 m; the errors of hand and count add as squares."""
+    line = found({"size": "1 m", "hand": "thumb", "spans": 2}).lines[0]
+    off = math.sqrt(HAND_COMMON**2 + SPANS_READ**2)
+    assert line.low_m < 1.0 / (2.0 * math.tan(math.radians(2.0))) < line.high_m
+    assert line.low_m == pytest.approx(1.0 / (2.0 * math.tan(math.radians(2.0 * (1 + off)))))
+    assert "anybody's" in line.by
+
+
+def test_ones_own_hand_is_surer() -> None:
+    """10 cm at 57.3 cm is 10 degrees (57.3 = 180 / pi), to 0.1 degrees."""
+    own = Photographer.model_validate({"arm": "573 mm", "fist": "100 mm"})
+    assert hand_angle_deg("fist", own) == (pytest.approx(10.0, abs=0.1), True)
+    assert hand_angle_deg("thumb", own) == (2.0, False)
+    anyone, mine = (found({"size": "1 m", "hand": "fist", "spans": 1}, who).lines[0] for who in (NOBODY, own))
+    assert mine.high_m / mine.low_m < anyone.high_m / anyone.low_m
+
+
+def test_steps_and_a_walk_that_measures_them() -> None:
+    line = found({"steps": 40}).lines[0]
+    assert (line.low_m, line.high_m) == (
+        pytest.approx(40 * STEP_M * (1 - STEP_COMMON)), pytest.approx(40 * STEP_M * (1 + STEP_COMMON)),
+    )  # fmt: skip
+    walked = seen(steps=64, known="50 m")
+    assert own_step_m(walked) == pytest.approx(50 / 64)
+    assert not how_far(walked, NOBODY, None, None, "metric").lines  # a walk over a known distance measures the step
+    own = Photographer.model_validate({"pace": "0.8 m"})
+    mine = how_far(seen(steps=50), own, None, None, "metric").lines[0]
+    assert (mine.low_m, mine.high_m) == (pytest.approx(40 * (1 - STEP_OWN)), pytest.approx(40 * (1 + STEP_OWN)))
+    assert steps_for(12.0, own) == 15
+
+
+def test_two_lines_of_thought_narrow_and_two_that_disagree_hold_both() -> None:
+    agreed = together([Line("a", 20.0, 32.0), Line("b", 25.0, 40.0)])
+    assert (agreed.low_m, agreed.high_m, agreed.agree) == (25.0, 32.0, True)
+    apart = together([Line("a", 20.0, 22.0), Line("b", 25.0, 40.0)])
+    assert (apart.low_m, apart.high_m, apart.agree) == (20.0, 40.0, False)
+    assert not together([]).known
+
+
+@given(st.lists(st.tuples(st.floats(0.5, 900.0), st.floats(1.0, 3.0)), min_size=1, max_size=5))
+def test_together_is_never_wider_than_one_that_agrees_nor_narrower_than_all_that_do_not(
+    ends: list[tuple[float, float]],
+) -> None:
+    lines = [Line("x", low, low * ratio) for low, ratio in ends]
+    all_of = together(lines)
+    assert all_of.low_m is not None and all_of.high_m is not None and all_of.low_m <= all_of.high_m
+    for line in lines:
+        if all_of.agree:
+            assert line.low_m <= all_of.low_m and all_of.high_m <= line.high_m
+        else:
+            assert all_of.low_m <= line.low_m and line.high_m <= all_of.high_m
+
+
+@given(st.floats(0.05, 90_000.0), st.floats(1.0, 4.0), st.sampled_from(["metric", "imperial"]))
+def test_the_text_that_goes_into_the_shot_reads_back_and_holds_the_range(low: float, ratio: float, units: str) -> None:
+    """Outward: nothing of the range is lost; and not wider by more than a unit of the second figure at each end."""
+    text = rough_span(low, low * ratio, units, outward=True)
+    span = read_span(text, DISTANCE, units)
+    slack = 1e-6
+    assert span.low <= low * (1 + slack) and span.high >= low * ratio * (1 - slack)
+    assert span.low > low * 0.89 and span.high < low * ratio * 1.12
+
+
+def test_what_is_still_wanted_is_said() -> None:
+    assert found({"share": "50 %"}).missing == ("its size",)
+    assert found({"size": "1 m", "hand": "fist"}).missing == ("how many of the fist it spans",)
+    assert found({"size": "1 m", "spans": 2}).missing == ("what was held up",)
+    assert found({"known": "50 m"}).missing == ("the steps over the known distance",)
