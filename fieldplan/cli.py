@@ -40,6 +40,7 @@ def _parser() -> argparse.ArgumentParser:
     card.add_argument("--as", dest="kind", default="text", choices=("text", "pdf", "html", "json", "ics", "gpx"))
     card.add_argument("--paper", default="a6", choices=("a6", "a4"), help="for pdf: pocket size, or four on a sheet")
     card.add_argument("-o", "--output", metavar="FILE", help="write to a file instead of stdout")
+    card.add_argument("--without-place", action="store_true", help="leave out all that leads to the place")
 
     kit = commands.add_parser("kit", parents=[places], help="what to pack: what reaches what, and bags side by side")
     kit.add_argument("plan", nargs="+", metavar="PLAN", help="plan files or names; several make a trip")
@@ -157,6 +158,13 @@ def _card(options: argparse.Namespace, plan: str, kind: str, paper: str, output:
     from fieldplan.opening import answers_to, open_plan
 
     answers = answers_to(open_plan(plan, options.profile, options.plans, options.profiles), options.profiles)
+    if getattr(options, "without_place", False):
+        from fieldplan.planner.withheld import without_place
+
+        if kind == "gpx":
+            print("fieldplan: waypoints are the place itself; take another form", file=sys.stderr)
+            return 2
+        answers = without_place(answers)
     made = render(answers, kind, paper)
     if output is not None:
         from fieldplan.files.saving import save_made

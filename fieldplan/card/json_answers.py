@@ -8,6 +8,7 @@ import math
 from typing import Any
 from zoneinfo import ZoneInfo
 
+from fieldplan.card.done import done_json
 from fieldplan.card.json_more import carried_json, more_json
 from fieldplan.card.standjson import stand_json, trail_json
 from fieldplan.model.plan import LandmarkSubject, Shot, Site, SkySubject
@@ -286,4 +287,6 @@ def as_json(answers: PlanAnswers) -> str:
         "carried": carried_json(answers.carried),
         "cautions": [_caution(c) for c in (*(c for s in answers.shots for c in s.cautions), *answers.cautions)],
     }
+    if plan.taken:
+        data["log"] = done_json(answers)
     return json.dumps(data, indent=1, allow_nan=False, ensure_ascii=False) + "\n"

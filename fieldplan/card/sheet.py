@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from fieldplan.card import wording as w
+from fieldplan.card.done import done_tables
 from fieldplan.card.heading import day_table, heading
 from fieldplan.card.lighttables import distance_table, exposure_table, ladder_table
 from fieldplan.card.morelines import carried_tables, more_lines
@@ -134,6 +135,6 @@ def sheet_of(answers: PlanAnswers) -> Sheet:
         heading(answers),
         day_table(answers),
         _blocks(answers),
-        (_kit_table(answers), *carried_tables(answers)),
+        (_kit_table(answers), *carried_tables(answers), *done_tables(answers)),
         _cautions(answers),
     )

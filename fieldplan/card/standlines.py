@@ -31,7 +31,8 @@ def visible_text(stand: StandLadder) -> str:
         return f"the {stand.body} is not likely to be visible in the twelve hours after this ({why})"
     first = "" if stand.visible_from is None else f" from {stand.visible_from:%H:%M}"
     last = "" if stand.visible_until is None else f" to {stand.visible_until:%H:%M}"
-    return f"{stand.body} likely visible{first}{last or ' on'} (the whole disc {why}, from {stand.viewpoint})"
+    span = f"{first}{last}" or " for twelve hours before and after"
+    return f"{stand.body} likely visible{span} (the whole disc {why}, from {stand.viewpoint})"
 
 
 def _reasons(rows: tuple[StandRow, ...]) -> list[tuple[str, str]]:

@@ -219,7 +219,7 @@ def work_text(span: WorkSpan, zone: dt.tzinfo | None) -> str:
 
     def end(early: float, late: float, reason: str) -> str:
         when = clock(early) if clock(early) == clock(late) else f"{clock(early)}-{clock(late)}"
-        return f"{when} ({reason})"
+        return when if reason in (DAY_BEGINS, DAY_ENDS) else f"{when} ({reason})"
 
     whole = (span.start_reason, span.end_reason) == (DAY_BEGINS, DAY_ENDS)
     if whole and span.sure and (span.start_late_s, span.end_early_s) == (span.start_s, span.end_s):

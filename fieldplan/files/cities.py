@@ -2,10 +2,14 @@
 
 from __future__ import annotations
 
+import datetime as dt
 from typing import NamedTuple
+from zoneinfo import ZoneInfo
 
 from fieldplan.notation.numbers import shown
 from fieldplan.notation.words import nearest_word
+
+_OFF_HOURS = 4.0  # the farthest in use is a little over three, in the west of China
 
 
 class City(NamedTuple):
@@ -19,11 +23,21 @@ class City(NamedTuple):
 
 
 def cities() -> tuple[City, ...]:
-    """Every city of the list, by name."""
+    """Every city of the list, by name; one whose longitude its own clock belies is left out, a repeated one once."""
     from astral.geocoder import all_locations, database
 
     found = (City(c.name, c.region, c.latitude, c.longitude, c.timezone) for c in all_locations(database()))
-    return tuple(sorted(set(found)))
+    once = {(c.name, c.country): c for c in sorted(found, reverse=True) if _believable(c)}
+    return tuple(sorted(once.values()))
+
+
+def _believable(city: City) -> bool:
+    """Whether the clock of a city is that of its longitude: no zone is farther from its meridian than this."""
+    offset = dt.datetime(2027, 1, 1, tzinfo=ZoneInfo(city.time_zone)).utcoffset()
+    if offset is None:
+        return False
+    apart = offset.total_seconds() / 3600.0 - city.longitude_deg / 15.0
+    return abs((apart + 12.0) % 24.0 - 12.0) <= _OFF_HOURS  # a day more or less by the date line
 
 
 def find_city(text: str) -> City:

@@ -169,6 +169,7 @@ class Shot(Record):
     background: t.Behind | None = entry("background behind", "15 m", help="behind the subject; left out: infinity")
     lit: Annotated[str, *t.choice(LIT, "a way to be lit")] = entry("lit", "auto", "auto")
     light: t.Light | None = entry("light", "EV 12", help="EV at ISO 100, lux, or a row of the ANSI table")
+    band: t.Name | None = entry("only in", "golden hour", help="a band of light: golden hour, blue hour, night ...")
     light_offset: t.Stops = entry("light offset", "0", 0.0, help="stops: snow +1, woodland -2 ...")
     aim: t.Degrees | None = entry("aim", "105", help="bearing of the lens, from true north")
     aim_altitude: t.Degrees = entry("aim altitude", "0", 0.0)

@@ -34,7 +34,7 @@ _ANGLE: Ladder = ((math.inf, 1.0),)
 _LADDERS = {
     q.FOCAL: _FOCAL, q.SMALL: _FOCAL, q.HEIGHT: _HEIGHT, q.SPEED: _SPEED, q.WEIGHT: _WEIGHT, q.SHARE: _SHARE,
     q.ANGLE: _ANGLE, q.CLOSEST: _LENGTH, q.SIZE: _LENGTH, q.DEPTH: _LENGTH, q.DISTANCE: _LENGTH[3:],
-    q.BEHIND: _LENGTH[3:], q.SHIFT: ((math.inf, 60.0),),
+    q.BEHIND: _LENGTH[3:],
 }  # fmt: skip
 _NUMBER_LADDERS: dict[str, Ladder] = {
     "factor": ((math.inf, 0.1),), "converterfactor": ((math.inf, 0.1),), "pupilratio": ((math.inf, 0.05),),
@@ -96,6 +96,14 @@ def _clock(text: str, up: bool) -> str:
     fives = math.floor(minutes / _CLOCK_STEP_MIN) + 1 if up else math.ceil(minutes / _CLOCK_STEP_MIN) - 1
     hour, minute = divmod(fives * _CLOCK_STEP_MIN % _DAY_MIN, 60)
     return f"{hour:02d}:{minute:02d}"
+
+
+def _shift(text: str, up: bool) -> str:
+    """A minute more or less, in minutes."""
+    minutes = float(q.read_value(text, q.SHIFT)) / 60.0 + (1.0 if up else -1.0)
+    moved = f"{trimmed(minutes, 3)} min"
+    q.read_value(moved, q.SHIFT)
+    return moved
 
 
 def _direction(text: str, up: bool) -> str:
@@ -268,6 +276,7 @@ _BY_SORT: dict[str, Callable[[str, bool], str]] = {
     "flag": _flag,
     "date": _date,
     "clock": _clock,
+    "shift": _shift,
     "direction": _direction,
     "circle": _circle,
     "sway": _sway,

@@ -37,6 +37,9 @@ class Direction:
     typed: str = field(compare=False)
 
 
+_NEAR = 0.58  # likeness of two words (0 to 1) from which one may be meant for the other
+
+
 @dataclass(frozen=True, slots=True)
 class Circle:
     """How the circle of confusion is found: rule "print", "pixel" or "given"; diameter_m for the last."""
@@ -56,9 +59,10 @@ class Sway:
 
 
 def nearest_word(word: str, known: list[str]) -> str | None:
-    """The known word that a mistyped one is likeliest to mean, or None."""
-    close = difflib.get_close_matches(word, known, n=1, cutoff=0.55)
-    return close[0] if close else None
+    """The known word that a mistyped one is likeliest to mean: one that holds it whole, else the nearest; or None."""
+    holding = [one for one in known if word and word.casefold() in one.casefold().split()]
+    close = difflib.get_close_matches(word, known, n=1, cutoff=_NEAR)
+    return min(holding, key=len) if holding else close[0] if close else None
 
 
 def read_choice(found: object, known: tuple[str, ...], what: str) -> str:

@@ -229,7 +229,7 @@ class Canvas:
             return
         dot_x, dot_y = self.to_dot(x, y)
         wide, high = abs(radius_x) * 2 * self._sx, abs(radius_y) * 2 * self._sy
-        if max(abs(dot_x), abs(dot_y), wide, high) > _FAR:
+        if not all(abs(value) <= _FAR for value in (dot_x, dot_y, wide, high)):  # a NaN is no number of dots
             return
         shape = ellipse_rows(dot_x, dot_y, wide, high, self._clip[2], self._clip[3])
         role_id = self._role_id(role)

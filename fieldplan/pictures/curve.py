@@ -113,8 +113,10 @@ def draw_curve(
     if layout.band_row is not None:
         _draw_bands(canvas, layout, all_bands)
     for lane in range(layout.span_rows):
-        for span in lanes[lane]:
-            _draw_span(canvas, layout, span, layout.span_row + lane)
+        row = layout.span_row + lane
+        bars = [_draw_bar(canvas, layout, span, row) for span in lanes[lane]]
+        for span, bar in zip(lanes[lane], bars, strict=True):
+            _label_bar(canvas, layout, span, bar, row)
     if cursor_x is not None and x0 <= cursor_x <= x1:
         _draw_cursor(canvas, layout, cursor_x)
     return canvas.picture()
@@ -244,12 +246,19 @@ def _draw_bands(canvas: Canvas, layout: Layout, bands: Sequence[Band]) -> None:
             first += 1
         if end in letters and end - first > 1:
             end -= 1  # a blank parts the name from the letter after it
-        name = fit(canvas.prepared(band.name), end - first)
+        name = _shortened(canvas.prepared(band.name), end - first)
         canvas.text(first + (end - first - text_cells(name)) // 2, layout.band_row, name, band.role)
 
 
-def _draw_span(canvas: Canvas, layout: Layout, span: Span, row: int) -> None:
-    """A bar with its label in it, else beside it where there is room; an end beyond the axis is open."""
+def _shortened(name: str, room: int) -> str:
+    """As many whole words of a name as fit, else its first letter."""
+    words = name.split(" ")
+    whole = (" ".join(words[:n]) for n in range(len(words), 0, -1))
+    return next((text for text in whole if text_cells(text) <= room), fit(name[:1], room))
+
+
+def _draw_bar(canvas: Canvas, layout: Layout, span: Span, row: int) -> tuple[int, int]:
+    """A bar, from its first column to the one after its last; an end beyond the axis is open."""
     left, bar, right = _ENDS[canvas.level]
     first, end = _cells(layout, span.x_from, span.x_to)
     if first >= end:  # shorter than a cell
@@ -260,14 +269,21 @@ def _draw_span(canvas: Canvas, layout: Layout, span: Span, row: int) -> None:
         canvas.text(end - 1, row, right, span.role)
     if end - first > 1 and span.x_from >= layout.x0:
         canvas.text(first, row, left, span.role)
+    return first, end
+
+
+def _label_bar(canvas: Canvas, layout: Layout, span: Span, bar: tuple[int, int], row: int) -> None:
+    """The label of a bar in it, else beside it where there is room, else not at all."""
+    first, end = bar
     label = canvas.prepared(span.label)
     wide = text_cells(label)
     if wide + 2 <= end - first:
         canvas.text(first + (end - first - wide) // 2, row, label, span.role)
         return
     for column in (end + 1, first - 1 - wide):
-        room = range(column, column + wide)
-        if layout.first <= column and room.stop <= canvas.width_cells and all(canvas.is_blank(c, row) for c in room):
+        room = range(max(column - 1, layout.first), min(column + wide + 1, canvas.width_cells))
+        fits = layout.first <= column and column + wide <= canvas.width_cells
+        if fits and all(canvas.is_blank(c, row) for c in room):
             canvas.text(column, row, label, span.role)
             return
 

@@ -11,6 +11,8 @@ from fieldplan.optics.exposure import ev100_of_lux
 from fieldplan.sky.aims import AS_RECKONED, CENTRED, RESTING, Correction, Placing, left_of, right_of
 from fieldplan.sky.bodyrange import reach
 from fieldplan.sky.days import local_day
+from fieldplan.sky.events import dip_deg
+from fieldplan.sky.geocentric import Body
 from fieldplan.sky.illuminance import SKY_STOPS, horizontal_lux, moon_disc_ev100, uncertainty_stops
 from fieldplan.sky.lineup import Hit, lineup
 from fieldplan.sky.positions import Place, Station, moon_phase
@@ -21,6 +23,9 @@ SUN_CAUTION = (
     "Sun: never through an optical finder or at length through a long lens. For the disc a certified solar filter in "
     "front, made for this lens; cap on between frames."
 )
+
+
+_DISC_DEG = 0.55  # a disc at its widest: so far below the horizon its middle may be and its edge still be seen
 
 
 class LineUp(NamedTuple):
@@ -106,7 +111,7 @@ def find_lineups(
     if body not in ("moon", "sun"):
         raise ValueError(f'"{body}" is not a body of the sky; known: moon, sun')
     line = sightline(viewpoint, top)
-    which = "moon" if body == "moon" else "sun"
+    which: Body = "moon" if body == "moon" else "sun"
     stopped = False
 
     def progress(share: float) -> bool:
@@ -115,14 +120,37 @@ def find_lineups(
         stopped = stopped or not on
         return on
 
+    unseen = out_of_sight(line, viewpoint, top, which, within_deg)
+    if unseen:
+        return LineUps(line, (), unseen, False)
     target = correction.applied(line.target)
-    hits = lineup(which, viewpoint, target, start_s, end_s, within_deg, placing, progress)  # type: ignore[arg-type]
+    hits = lineup(which, viewpoint, target, start_s, end_s, within_deg, placing, progress)
     found = tuple(_described(hits, which, viewpoint, line, sky))
     reason = ""
     if not found and not stopped:
-        reason = reach(which, viewpoint, target, start_s, end_s, within_deg).reason  # type: ignore[arg-type]
+        reason = reach(which, viewpoint, target, start_s, end_s, within_deg).reason
         reason = reason or "no pass comes within the angle asked for in this span; widen it, or move the viewpoint"
     return LineUps(line, found, reason, stopped)
+
+
+def out_of_sight(line: Sightline, viewpoint: Place, top: Place, body: Body, within_deg: float = 0.0) -> str:
+    """Why nothing of the sky is ever seen behind a top: it is beyond the horizon, or ground stands behind it.
+
+    "" where there is sky within so many degrees. The horizon is taken as low as a sea has it from the eye's height.
+    """
+    if line.hidden:
+        under = 0.0 if line.hidden_below_m is None else line.hidden_below_m
+        return (
+            f"The top ({top.elevation_m:.0f} m above the sea, {line.distance_m / 1000.0:.0f} km off) cannot be seen "
+            f"from there: the Earth's curve hides what stands less than {under:.0f} m above the sea. Go nearer, or "
+            "higher."
+        )
+    if line.apparent_altitude_deg + within_deg < -dip_deg(max(viewpoint.elevation_m, 0.0)) - _DISC_DEG:
+        return (
+            f"The top is seen {-line.apparent_altitude_deg:.1f} degrees below eye level: ground stands behind it and "
+            f"no sky, so the {body} is never there. Go lower, or further off."
+        )
+    return ""
 
 
 class SkyLight(NamedTuple):

@@ -35,7 +35,7 @@ from fieldplan.planner.standladder import stand_ladder
 from fieldplan.planner.stars import with_stars
 from fieldplan.planner.subjects import Unknown, resolve
 from fieldplan.planner.times import angle_between_deg, half_angle_deg, is_sun
-from fieldplan.planner.workday import gained, working
+from fieldplan.planner.workday import band_notes, gained, working
 
 
 def _chosen(rig: Rig, choice: RigChoice | None) -> bool:
@@ -151,7 +151,7 @@ def _notes(
     answers: tuple[Answer, ...], setting: Setting,
 ) -> tuple[str, ...]:  # fmt: skip
     notes = [*moment_notes(shot.subject, disc, plan.site, plan.units), *wanted.notes]
-    notes += clock_notes(plan, shot, setting.time_zone)
+    notes += [*clock_notes(plan, shot, setting.time_zone), *band_notes(shot, setting)]
     notes += rig_notes(shot.subject, landmark_distance_m(shot.subject, plan.site), answers[0])
     if asked := not_asked(wanted):
         notes.append(asked)

@@ -17,8 +17,8 @@ from fieldplan.planner.rigs import Kit
 from fieldplan.planner.scene import Curve, conditions, light_curve, scene_light
 from fieldplan.planner.setting import Setting
 from fieldplan.planner.skybook import seconds
-from fieldplan.planner.times import View, gains, half_angle_deg, is_sun, work_spans
-from fieldplan.planner.workday import works_by_day
+from fieldplan.planner.times import View, gains, work_spans
+from fieldplan.planner.workday import look, works_by_day
 
 DUE_WITHIN = dt.timedelta(hours=1)  # of its planned time, a shot is being taken now: common practice
 NO_HURRY_MIN = 120.0  # with more than that left, nothing needs to be given up
@@ -144,7 +144,7 @@ def right_now(
         return now
     day = setting.book.day(here.date())
     curve = light_curve(plan, conditions(plan, shot), day, setting.book)
-    view = View(None if is_sun(shot.subject) else shot.aim, shot.aim_altitude, half_angle_deg(answer))
+    view = look(shot, answer, setting)
     now_s = seconds(here)
     left = time_left(work_spans(answer, curve, view), now_s, day.end_s)
     now = now._replace(left=left)

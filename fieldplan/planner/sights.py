@@ -79,10 +79,14 @@ def sight_of(site: Site, landmark: str, viewpoint: str | None = None) -> Sight:
     eye = _site_eye(site) if view is None else _view_eye(site, view, assumed)
     foot = Place(mark.position.latitude_deg, mark.position.longitude_deg, foot_m)
     width = None if mark.width is None else float(mark.width)
+    try:
+        seen = landmark_sight(eye, foot, float(mark.height), width)
+    except ValueError as wrong:
+        raise ValueError(f"{mark.name} from {site.name if view is None else view.name}: {wrong}") from None
     return Sight(
         mark.name, site.name if view is None else view.name, eye, foot,
         foot._replace(elevation_m=foot_m + float(mark.height)), width,
-        landmark_sight(eye, foot, float(mark.height), width),
+        seen,
         tuple((point.bearing, point.altitude) for point in site.skyline) if view is None else (),
         "" if view is None else view.note or "", tuple(assumed),
     )  # fmt: skip

@@ -119,7 +119,7 @@ def _behind(landmark: str, moment: SkyMoment | None, site: Site, units: str) -> 
     try:
         sight = sight_of(site, landmark)
     except ValueError as lacking:
-        return f"behind {landmark}: {lacking}"
+        return f"behind it: {lacking}"
     top = sight.seen.top
     told = (
         f"{landmark}: bearing {bearing_text(top.bearing_deg)}, {length_text(top.distance_m, units)} off, its top "
@@ -153,7 +153,10 @@ def landmark_distance_m(subject: object, site: Site | None) -> float | None:
     if mark is None:
         return None
     ends = [Place(spot.latitude_deg, spot.longitude_deg) for spot in (site.position, mark.position)]
-    distance = course(*ends).distance_m
+    try:
+        distance = course(*ends).distance_m
+    except ValueError:  # nearly opposite on the Earth
+        return None
     return distance if distance >= 1.0 else None
 
 

@@ -30,6 +30,8 @@ _MOST_ROWS = 7
 _AROUND_S = 1800.0  # to either side of a shot at one time
 _LOOKS_S = 3.0 * 3600.0  # how far from the shot the equal, half and twice are looked for
 _CLEAR_S = 12.0 * 3600.0
+_FARTHEST_WALK_M = 30_000.0
+_STEEP_DEG = 10.0  # a disc so far above the top is on no line with it
 
 
 class _Scene(NamedTuple):
@@ -141,8 +143,15 @@ def _clock_rows(scene: _Scene, shot: Shot, moment_s: float) -> list[StandRow]:
     for ut_s in _steps(shot, moment_s):
         spots, reason = spots_at(scene.ground, ut_s)
         nearest = min(spots, key=lambda spot: course(scene.sight.eye, spot.place).distance_m, default=None)
+        if nearest is not None and course(scene.sight.eye, nearest.place).distance_m > _FARTHEST_WALK_M:
+            nearest, reason = None, _too_far(scene)
         rows.append(_row(scene, ut_s, "", nearest, reason))
     return rows
+
+
+def _too_far(scene: _Scene) -> str:
+    far_km = _FARTHEST_WALK_M / 1000.0
+    return f"The spot lies more than {far_km:.0f} km from {scene.sight.viewpoint}: near {scene.sight.landmark} itself."
 
 
 def _look_rows(scene: _Scene, moment_s: float) -> list[StandRow]:
@@ -160,7 +169,7 @@ def _look_rows(scene: _Scene, moment_s: float) -> list[StandRow]:
             ut_s = float(round(rung.ut_s))  # a whole second, and the spot of that very second
             spots = spots_at(scene.ground, ut_s).spots
             nearest = min(spots, key=lambda spot, m=rung.distance_m: abs(spot.distance_m - m), default=None)  # type: ignore[misc]
-            if nearest is not None:
+            if nearest is not None and course(scene.sight.eye, nearest.place).distance_m <= _FARTHEST_WALK_M:
                 rows.append(_row(scene, ut_s, label, nearest, ""))
     return rows
 
@@ -223,6 +232,8 @@ def _line(scene: _Scene, moment_s: float) -> tuple[LinePlace, ...]:
     places = []
     for (label, distance_m), point in zip(named, line_at(ground, moment_s, [m for _, m in named]), strict=True):
         way = course(sight.eye, point.place)
+        if point.above_deg > _STEEP_DEG or way.distance_m > _FARTHEST_WALK_M:
+            continue
         level_m = point.place.elevation_m - scene.eye_height_m
         needed = None if point.eye_needed_m is None else point.eye_needed_m - level_m
         places.append(

@@ -134,7 +134,10 @@ def _landmark(subject: LandmarkSubject, site: Site | None) -> _Facts:
     facts.width = None if mark.width is None else (float(mark.width), float(mark.width))
     if site is not None and site.position is not None:
         ends = [Place(p.latitude_deg, p.longitude_deg, 0.0) for p in (site.position, mark.position)]
-        distance = course(*ends).distance_m
+        try:
+            distance = course(*ends).distance_m
+        except ValueError:  # nearly opposite on the Earth
+            distance = 0.0
         if distance >= LEAST_DISTANCE_M:
             facts.distance = (distance, distance)
     return facts

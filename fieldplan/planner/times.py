@@ -15,6 +15,7 @@ from fieldplan.planner.scene import GROUND_SLACK_DEG, Curve
 from fieldplan.planner.skybook import SkyState
 from fieldplan.sky.refraction import apparent_altitude_deg
 
+BAND_SLACK_DEG = 0.5
 AIM_SLACK_DEG = 1.0  # an aim read from a map or a hand compass, common practice
 _DISC_DEG = 0.27  # half the sun's disc
 _STOP = 1.0
@@ -22,11 +23,15 @@ DAY_BEGINS, DAY_ENDS = "the day begins", "the day ends"
 
 
 class View(NamedTuple):
-    """Where the lens looks, and how far from its axis the sun is in the frame [deg]; no aim, no sun in the frame."""
+    """Where the lens looks, and how far from its axis the sun is in the frame [deg]; no aim, no sun in the frame.
+
+    band: (name, lowest, highest altitude of the sun [deg]) of the light that the picture is for, if any.
+    """
 
     aim_deg: float | None
     aim_altitude_deg: float
     half_angle_deg: float
+    band: tuple[str, float, float] | None = None
 
 
 def angle_between_deg(azimuth_a: float, altitude_a: float, azimuth_b: float, altitude_b: float) -> float:
@@ -51,6 +56,20 @@ def sun_in_frame(state: SkyState, view: View, slack: float = 0.0) -> bool:
     return off < view.half_angle_deg + slack * AIM_SLACK_DEG
 
 
+def shut_by(state: SkyState, view: View, slack: float = 0.0) -> str:
+    """What rules a moment out whatever the light is: the sun in the frame, or another band of light; "" for nothing.
+
+    slack: as of sun_in_frame; the angles of a band are a convention, good to half a degree.
+    """
+    if sun_in_frame(state, view, slack):
+        return "sun in the frame"
+    if view.band is not None:
+        name, low, high = view.band
+        if not low + slack * BAND_SLACK_DEG <= state.sun_altitude_deg <= high - slack * BAND_SLACK_DEG:
+            return f"outside {name}"
+    return ""
+
+
 def half_angle_deg(answer: Answer) -> float:
     """Half of the diagonal angle of view of an answer [deg]."""
     if answer.frame_width_m is None or answer.frame_height_m is None or answer.acting_focal_m is None:
@@ -60,7 +79,7 @@ def half_angle_deg(answer: Answer) -> float:
 
 
 def _runs(
-    values: tuple[float, ...], times: tuple[float, ...], limit: float, shut: list[bool]
+    values: tuple[float, ...], times: tuple[float, ...], limit: float, shut: list[str]
 ) -> list[tuple[float, float, int, int]]:
     """Stretches at or above the limit and not shut: start [s], end [s], and the samples within."""
     runs = []
@@ -83,7 +102,7 @@ def _runs(
 
 
 def _edge(
-    values: tuple[float, ...], times: tuple[float, ...], limit: float, shut: list[bool], index: int, way: int
+    values: tuple[float, ...], times: tuple[float, ...], limit: float, shut: list[str], index: int, way: int
 ) -> float:
     """The instant at which a stretch begins (way -1) or ends (way +1), straight between samples."""
     other = index + way
@@ -95,12 +114,12 @@ def _edge(
     return times[index] + min(max(share, 0.0), 1.0) * (times[other] - times[index])
 
 
-def _reason(curve: Curve, shut: list[bool], limit: float, index: int, way: int) -> str:
+def _reason(curve: Curve, shut: list[str], limit: float, index: int, way: int) -> str:
     other = index + way
     if not 0 <= other < len(curve.times_s):
         return DAY_BEGINS if way < 0 else DAY_ENDS
     if shut[other]:
-        return "sun in the frame"
+        return shut[other]
     if curve.states[index].sun_clear != curve.states[other].sun_clear:
         return "sun behind the ridge"
     if curve.lits and curve.lits[index] != curve.lits[other]:
@@ -113,7 +132,7 @@ def work_spans(answer: Answer, curve: Curve, view: View) -> list[WorkSpan]:
     limit = answer.needs_ev100
     if limit is None or not curve.times_s:
         return []
-    shut, may_be, surely_is = ([sun_in_frame(s, view, slack) for s in curve.states] for slack in (0.0, 1.0, -1.0))
+    shut, may_be, surely_is = ([shut_by(s, view, slack) for s in curve.states] for slack in (0.0, 1.0, -1.0))
     nominal = _runs(curve.ev100, curve.times_s, limit, shut)
     safe = _runs(curve.low, curve.times_s, limit, may_be)
     hopeful = _runs(curve.high, curve.times_s, limit, surely_is)

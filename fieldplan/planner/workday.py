@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+from fieldplan.model.catalogue import LightBand
 from fieldplan.model.plan import Plan, Shot, SkySubject
+from fieldplan.notation.words import nearest_word
 from fieldplan.planner.answers import Answer, Gain, ShotAnswers, WorkSpan
 from fieldplan.planner.moments import moment
 from fieldplan.planner.rigs import Kit
@@ -35,9 +37,28 @@ def _curve(plan: Plan, shot: Shot, setting: Setting, nights: bool) -> Curve | No
     return light_curve(plan, given, book.day(date), book)
 
 
-def _look(shot: Shot, answer: Answer) -> View:
+def band_of(shot: Shot, setting: Setting) -> LightBand | None:
+    """The band of light that a shot is for, from the list; None where it names none that is known."""
+    wanted = (shot.band or "").casefold()
+    return next((band for band in setting.catalogue.bands if band.name.casefold() == wanted), None)
+
+
+def look(shot: Shot, answer: Answer, setting: Setting) -> View:
+    """Where the lens of an answer looks, and in which band of light."""
+    band = band_of(shot, setting)
     aim = None if is_sun(shot.subject) else shot.aim
-    return View(aim, shot.aim_altitude, half_angle_deg(answer))
+    ends = None if band is None else (band.name, band.low_deg, band.high_deg)
+    return View(aim, shot.aim_altitude, half_angle_deg(answer), ends)
+
+
+def band_notes(shot: Shot, setting: Setting) -> list[str]:
+    """What to know where the band of light that a shot names is not in the list."""
+    if shot.band is None or band_of(shot, setting) is not None:
+        return []
+    names = [band.name for band in setting.catalogue.bands]
+    near = nearest_word(shot.band, names)
+    guess = f'did you mean "{near}"?' if near else f"there is {', '.join(names)}"
+    return [f'band of light "{shot.band}" is not in the list and not counted; {guess}']
 
 
 def working(plan: Plan, shot: Shot, answer: Answer, setting: Setting, nights: bool = True) -> list[WorkSpan]:
@@ -46,7 +67,7 @@ def working(plan: Plan, shot: Shot, answer: Answer, setting: Setting, nights: bo
     nights: for a shot in the dark its night counts, noon to noon, instead of the calendar day.
     """
     curve = _curve(plan, shot, setting, nights)
-    return [] if curve is None else work_spans(answer, curve, _look(shot, answer))
+    return [] if curve is None else work_spans(answer, curve, look(shot, answer, setting))
 
 
 def gained(
@@ -57,5 +78,5 @@ def gained(
     rig = next((r for r in kit.rigs if r.label == answer.label), None)
     if curve is None or rig is None or answers.wanted is None:
         return ()
-    view = _look(shot, answer)
+    view = look(shot, answer, setting)
     return tuple(gains(answer, rig, answers.wanted, answers.light, curve, view, plan.units, answers.rigs))

@@ -115,8 +115,8 @@ def landmark_sight(
     if level_m is None:
         level_m = min(0.0, viewpoint.elevation_m, foot.elevation_m)
     top_place = foot._replace(elevation_m=foot.elevation_m + height_m)
-    at_foot = sightline(viewpoint, foot, k, level_m)
     at_top = sightline(viewpoint, top_place, k, level_m)
+    at_foot = sightline(viewpoint, foot, k, level_m)
     hidden_m = 0.0
     if at_top.hidden_below_m is not None:
         hidden_m = min(height_m, max(0.0, at_top.hidden_below_m - foot.elevation_m))

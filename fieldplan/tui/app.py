@@ -164,7 +164,8 @@ class FieldplanApp(Actions):
         self.desk.flush()
         if self.desk.notices:
             notices, self.desk.notices = self.desk.notices, []
-            self.paint_foot("; ".join(notices))
+            told = self.message or self.page.message
+            self.paint_foot("; ".join([told, *notices] if told else notices))
         place = (self.number, self.desk.shot_index, self.skin_name)
         if place != self._place:
             self._place = place

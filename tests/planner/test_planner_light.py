@@ -364,3 +364,14 @@ def test_the_moon_behind_the_ground_line_gives_less() -> None:
     assert clear is not None and hidden is not None
     assert clear.ev100 - hidden.ev100 == pytest.approx(math.log2(7.0), abs=0.1)
     assert clear.ev100_high - clear.ev100 == pytest.approx(1.5)
+
+
+def test_a_shot_for_one_band_of_light_works_in_it_alone() -> None:
+    # golden hour as the list has it, -4 to 6 deg; when the sun stands there by DE421
+    (morning, evening) = spans(answers(noon_shot(band="Golden hour", light_offset=3)))
+    start = day_start()
+    assert morning.end_s == pytest.approx(crossing(6.0, start + 5 * 3600, start + 9 * 3600), abs=61.0)
+    assert evening.start_s == pytest.approx(crossing(6.0, start + 15 * 3600, start + 19 * 3600), abs=61.0)
+    assert morning.end_reason == "outside golden hour" and morning.end_early_s < morning.end_s < morning.end_late_s
+    noted = answers(noon_shot(band="golden our"))
+    assert any('did you mean "golden hour"' in note for note in noted.notes) and len(spans(noted)) == 1

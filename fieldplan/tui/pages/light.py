@@ -30,8 +30,8 @@ _GROUND = Shot.model_validate({"name": "open ground", "lit": "level ground"})
 _CURSOR = (
     Command("earlier", ("left",), "", "the cursor ten minutes earlier", 10),
     Command("later", ("right",), "", "the cursor ten minutes later", 11),
-    Command("hour_earlier", ("down", "pageup"), "", "the cursor an hour earlier", 12),
-    Command("hour_later", ("up", "pagedown"), "", "the cursor an hour later", 13),
+    Command("hour_earlier", ("down", "pagedown"), "", "the cursor an hour earlier", 12),
+    Command("hour_later", ("up", "pageup"), "", "the cursor an hour later", 13),
     Command("shot_time", ("home",), "", "the cursor to the time of the shot", 14),
     Command("now", ("n",), "", "the cursor to the present moment, when the day shown is today", 15),
 )

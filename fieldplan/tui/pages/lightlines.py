@@ -9,7 +9,7 @@ from collections.abc import Sequence
 from fieldplan.card.daywords import TWILIGHTS, moon_text, named, sun_text
 from fieldplan.model.catalogue import LightBand
 from fieldplan.notation.display import bearing_text, ev_text, figures
-from fieldplan.notation.marks import f_mark, iso_mark, share_text, time_mark
+from fieldplan.notation.marks import FAR_OVER, f_mark, iso_mark, iso_words, share_text, time_mark
 from fieldplan.pictures import Band, Picture, Row, Span, draw_curve
 from fieldplan.planner.answers import Answer, Light, WorkSpan
 from fieldplan.planner.daylight import DayLight
@@ -74,10 +74,11 @@ def curve_picture(
     bars = [Span(s.start_s, s.end_s, "works" if s.sure else "perhaps") for s in spans]
     if height >= 16:
         bars += [Span(b.start_s, b.end_s, safe(b.name), "label") for b in found.bands if b.name not in fixed]
+    step = next((s for s in (5, 10) if (high - low) / s <= max(height - 2, 2)), 20)
     return draw_curve(
         width, height, curve.times_s[::_EVERY], ys,
         x_labels=[(ut_s, text) for ut_s, text in _hours(day, 1 if width >= 120 else 2)],
-        y_labels=[(ev, f"EV{ev:4d}") for ev in range(-15, 20, 5) if low <= ev <= high],
+        y_labels=[(ev, f"EV{ev:4d}") for ev in range(-20, 20, step) if low <= ev <= high],
         bands=[Band(b.start_s, b.end_s, safe(b.name)) for b in found.bands if b.name in fixed],
         spans=bars, cursor_x=cursor_s, x_range=(day.start_s, day.end_s), y_range=(low, high),
         second_ys=[y if y >= low else math.nan for y in moon],
@@ -104,11 +105,11 @@ def cursor_rows(day: SkyDay, state: SkyState, light: Light, bands: Sequence[Ligh
     lit = share_text(day.phase.lit_fraction)
     sky += f"; moon {_degrees(state.moon_altitude_deg)} at {bearing_text(state.moon_azimuth_deg)}, {lit} lit"
     told = f"{ev_text(light.ev100)} ({light.ev100_low:.1f} to {light.ev100_high:.1f})"
-    told += f", {lux_text(light.illuminance_lux)} lux, {light.lit}; {', '.join(safe(name) for name in names)}"
     metered = ", metered" if light.source == "metered" else ""
+    told += f"{metered}, {lux_text(light.illuminance_lux)} lux, {light.lit}; {', '.join(safe(n) for n in names)}"
     return [
         ((f"{clock(day, state.ut_s)}  ", "cursor"), (crop(sky, width - 7), "")),
-        ((" " * 7, ""), (crop(told + metered, width - 7), "")),
+        ((" " * 7, ""), (crop(told, width - 7), "")),
     ]
 
 
@@ -134,6 +135,8 @@ def iso_row(best: Answer, rig: Rig | None, light: Light, width: int) -> Row:
 
 
 def _iso_text(iso: float, ceiling: float) -> str:
+    if iso > ceiling * FAR_OVER:
+        return f"ISO {iso_words(iso, ceiling)}"
     over = "" if within_ceiling(iso, ceiling) else f" (over {iso_mark(ceiling)})"
     return f"ISO {iso_mark(iso)}{over}"
 

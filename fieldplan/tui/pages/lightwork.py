@@ -11,6 +11,7 @@ from fieldplan.model.plan import Plan, Shot
 from fieldplan.notation.display import ev_text
 from fieldplan.pictures.cells import Row
 from fieldplan.planner.answers import Gain, PlanAnswers, ShotAnswers, WorkSpan
+from fieldplan.planner.fitting import out_of_time
 from fieldplan.planner.moments import moment
 from fieldplan.planner.order import DayLine, order_of_day
 from fieldplan.planner.plans import assess_shot
@@ -47,8 +48,8 @@ def work_of(key: Key, setting: Setting) -> Work:
     best = found.best
     if best is None:
         return Work(key, found, (), ())
-    spans = tuple(working(plan, asked, best, setting))
-    return Work(key, found, spans, gained(plan, asked, found, best, kit, setting))
+    spans = tuple(working(plan, asked, best, setting, nights=False))
+    return Work(key, found._replace(times=spans), spans, gained(plan, asked, found, best, kit, setting, nights=False))
 
 
 def order_on(plan: Plan, gear: Profile, zone: str, date: dt.date) -> list[DayLine]:
@@ -73,6 +74,9 @@ def work_rows(work: Work, width: int, most: int) -> list[Row]:
     if work.spans:
         told = "; ".join(work_text(span, work.key.day.zone) for span in work.spans)
         rows += wrapped(f"works {told}", width, "sharp", 2, most)
+        outside = out_of_time(work.found, work.spans)
+        if outside is not None:
+            rows.append(((crop(f"! {outside}", width), "warn"),))
     elif not works_by_day(shot):
         rows.append(((crop("its hours are those of the disc, not of the day's light: see page 4", width), "dim"),))
     else:
@@ -80,5 +84,5 @@ def work_rows(work: Work, width: int, most: int) -> list[Row]:
         rows.append(((crop(f"works at no time of this day{need}", width), "warn"),))
     if work.gains:
         told = "; ".join(f"{gain.what} +{gain.minutes:.0f} min" for gain in work.gains)
-        rows.append((("give up: ", "label"), (crop(told, width - 9), "")))
+        rows += wrapped(f"give up: {told}", width, "", 2, most)
     return rows

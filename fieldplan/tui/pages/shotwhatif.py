@@ -121,7 +121,7 @@ class WhatIfView(ShotView):
             rows += wrapped(safe(f"if {': '.join(parts)}"), width, "warn" if found.why_not else "title", 2)
         half, after = (width - _LABEL - 2) // 2, None if found is None else found.answer
         new = [] if found is None or found.found is None or after is None else lines(found.found, after, units)
-        title = "as it would be, changes marked *" if new else ""
+        title = "as it would be (* new)" if new else ""
         rows += [(), ((left("", _LABEL), ""), (left("as it is", half + 2), "label"), (crop(title, half), "label"))]
         rows += two_columns(lines(answers, answer, units), new, half, height - len(rows) - 1)
         if found is not None and found.note:

@@ -16,10 +16,14 @@ from fieldplan.tui.commands import Command
 from fieldplan.tui.pages import skylines as lines
 from fieldplan.tui.pages.skyfallbacks import fallback_rows
 from fieldplan.tui.pages.skykeys import CHOOSING, SkyKeys
+from fieldplan.tui.pages.skynight import night_curve, night_row
 from fieldplan.tui.rows import BLANK, beside, fitted, safe, wrapped
 
-_FIGURES = 9  # rows below list and picture
+_FIGURES = 10  # rows below list and picture
+_NIGHT_HIGH = 9  # rows of the curve of the night, on tall screens
+_TALL = 20
 _SOON_S = 0.01
+_ELSEWHERE = "v looks from elsewhere, l at another landmark"
 
 
 class SkyPage(SkyKeys):
@@ -46,7 +50,8 @@ class SkyPage(SkyKeys):
             self._search_on(sight)
             hits = self.search.hits(sight)
         except (ValueError, OverflowError) as wrong:
-            return fitted([*self._caution(width), *wrapped(safe(wrong), width, "warn")], width, height)
+            told = f"{safe(wrong)} ({_ELSEWHERE})"
+            return fitted([*self._caution(width), *wrapped(told, width, "warn")], width, height)
         site = self.desk.shown_plan.site
         variation, units = (None if site is None else site.magnetic_variation), self.desk.units
         rows: list[Row] = [
@@ -89,10 +94,16 @@ class SkyPage(SkyKeys):
         frame, wide = self.search.frame(sight), width - lines.LIST_WIDE - 2
         if frame is None or wide < 16 or room < 5:
             return listed[:room] + [BLANK] * (room - len(listed))
+        night = []
+        if room >= _TALL:
+            curve = night_curve(self.search.night(sight, now.ut_s), now.ut_s, self.search.zone, (wide, _NIGHT_HIGH))
+            night, room_left = list(curve), room - _NIGHT_HIGH
+        else:
+            room_left = room
         path = disc_path(sight, self.search.body, up.hit.ut_s)
         correction = self.search.correction(sight)
-        picture = lines.view_picture(sight, now, self.search.body, path, frame, (wide, room - 1), correction)
-        view = [*picture, ((lines.frame_text(frame, wide), "dim"),)]
+        picture = lines.view_picture(sight, now, self.search.body, path, frame, (wide, room_left - 1), correction)
+        view = [*picture, ((lines.frame_text(frame, wide), "dim"),), *night]
         return beside(listed, lines.LIST_WIDE, view)[:room]
 
     def _below(self, sight: Sight, up: LineUp, now: DiscAt, width: int) -> list[Row]:
@@ -108,6 +119,7 @@ class SkyPage(SkyKeys):
         latitude = None if frame is None else bodies.get(frame.body)
         stand = self.search.stand(sight, now.ut_s)
         rows = lines.figure_rows(sight, up, now, self.search.zone, latitude, units, width)
+        rows.append(night_row(self.search.night(sight, now.ut_s), self.search.zone, width))
         return [*rows, *lines.stand_rows(sight, stand, units, width, self.search.here)][:_FIGURES]
 
     def _caution(self, width: int) -> list[Row]:

@@ -9,6 +9,8 @@ from fieldplan.model.forms import FormField
 from fieldplan.model.schema import KeyPath
 from fieldplan.tui.form import Entry
 
+_EMPTIES = "Ctrl+U empties it"
+
 
 class Asked(NamedTuple):
     """One thing that can be typed: its key, its label, an example, and what takes the text ("" empties it).
@@ -20,6 +22,10 @@ class Asked(NamedTuple):
     label: str
     example: str
     take: Callable[[str], None]
+
+
+def _field(one: Asked) -> FormField:
+    return FormField(one.key, one.label, one.example, _EMPTIES, False, (), "", None, False)
 
 
 class AskSource:
@@ -36,10 +42,7 @@ class AskSource:
 
     def entries(self) -> Sequence[Entry]:
         """The things that can be typed."""
-        return [
-            Entry((one.key,), FormField(one.key, one.label, one.example, "Ctrl+U empties it", False, (), "", None, False), one.label)
-            for one in self._asked.values()
-        ]
+        return [Entry((one.key,), _field(one), one.label) for one in self._asked.values()]
 
     def text(self, path: KeyPath) -> str:
         """As it was typed last."""

@@ -10,6 +10,7 @@ from fieldplan.notation.position import read_position
 from fieldplan.notation.skywords import read_hours, read_sighting
 from fieldplan.planner.fallbacks import FAILED, Failed, Fallback, fallbacks
 from fieldplan.planner.lineups import PLACINGS, LineUp, LineUps, search_span
+from fieldplan.planner.nightsky import Night, night_around, night_bounds
 from fieldplan.planner.sifting import WEEKDAYS, Sieve, ordered, sifted, weekdays_of
 from fieldplan.planner.sightings import Corrected, corrected_by, standing_here
 from fieldplan.planner.sights import Sight, find_sight_lineups, sight_of, viewpoint_names, what_lacks
@@ -60,6 +61,7 @@ class SkySearch:
         self._found: tuple[Asked, list[LineUps]] | None = None
         self._frames: tuple[object, list[SkyFrame]] | None = None
         self._fallbacks: tuple[Failed, tuple[Fallback, ...]] | None = None
+        self._night: tuple[Place, Night] | None = None
 
     def lacking(self) -> str:
         """What the page wants that the plan has not; "" where all is there."""
@@ -169,6 +171,16 @@ class SkySearch:
         """Where to go, from where one stands."""
         return stand_at(sight, self.body, ut_s, self.placed, self.here, self.correction(sight))
 
+    def night(self, sight: Sight, ut_s: float) -> Night:
+        """The night round an instant, kept until another one is asked for."""
+        if (
+            self._night is None
+            or self._night[0] != sight.eye
+            or self._night[1].start_s != night_bounds(ut_s, self.zone)[0]
+        ):
+            self._night = (sight.eye, night_around(sight.eye, ut_s, self.zone))
+        return self._night[1]
+
     def choose_near(self, ut_s: float) -> None:
         """Take the hit that is nearest in time in hand."""
         try:
@@ -252,4 +264,5 @@ class SkySearch:
         years = self.searched(sight, 0)
         if any(year.found for year in years):
             return "No hit passes what is asked for: i, e, h, r or d ask for less."
-        return f"{years[0].reason} (w looks wider, m a year further, v from elsewhere.)"
+        never = years[0].reason.endswith(".")  # a sentence that holds however wide and long one looks
+        return f"{years[0].reason} ({'v looks' if never else 'w looks wider, m a year further, v'} from elsewhere.)"
