@@ -62,10 +62,13 @@ def ladder_table(ladder: Ladder) -> Table:
     lowest, ceiling = ladder.lowest_iso, ladder.iso_ceiling
     rows = tuple(
         (f"{row.when:%H:%M}", f"{row.ev100:.1f}", f"{row.ev100_low:.1f} to {row.ev100_high:.1f}",
-         *(_iso_cell(iso, lowest, ceiling) for iso in row.isos))
+         *(_iso_cell(iso, lowest, ceiling) if time is None else time_mark(time)
+           for iso, time in zip(row.isos, row.instead_s, strict=True)))
         for row in ladder.rows
     )  # fmt: skip
     head = ("clock", "EV 100", "range", *(time_mark(time) for time in ladder.shutters_s))
     notes = _iso_notes(tuple(cell for row in rows for cell in row[3:]), lowest, ceiling)
+    if lowest is not None and any(time is not None for row in ladder.rows for time in row.instead_s):
+        notes = "; ".join(note for note in (f"a time: the shutter for ISO {iso_mark(lowest)}", notes) if note)
     title = f"light by the clock, and ISO at {f_mark(ladder.f_number)} for two shutters"
     return Table(title, "l" + "r" * (len(head) - 1), head, rows, notes)

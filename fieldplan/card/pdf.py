@@ -140,6 +140,7 @@ def _texts(sheet: Sheet) -> Iterator[str]:
         yield block.title
         yield from (text for _, text in block.lines)
     for table in (*sheet.opening, *sheet.closing, *(t for b in sheet.blocks for t in b.tables)):
+        yield from (table.title, *table.head, table.note)
         yield from (cell for row in table.rows for cell in row)
 
 

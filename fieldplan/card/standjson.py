@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
+import math
 from typing import Any
 
-from fieldplan.planner.standanswers import LinePlace, StandLadder, StandRow
+from fieldplan.planner.standanswers import InFrame, LinePlace, StandLadder, StandRow
 from fieldplan.planner.stars import StarTrail
 
 
@@ -26,6 +27,7 @@ def stand_json(stand: StandLadder | None) -> dict[str, Any] | None:
         "visible_until": None if last is None else last.isoformat(),
         "rows": [_row(row) for row in stand.rows],
         "line": [_place(place) for place in stand.line],
+        "frames": [_frame(one) for one in stand.frames],
         "notes": list(stand.notes),
         "problem": stand.problem or None,
     }
@@ -78,6 +80,26 @@ def _row(row: StandRow) -> dict[str, Any]:
         "clear": row.clear,
         "reason": row.reason or None,
     }
+
+
+def _frame(one: InFrame) -> dict[str, Any]:
+    return {
+        "rig": one.label,
+        "hold": one.hold,
+        "focal_mm": one.focal_m * 1000.0,
+        "disc_share": one.disc_share,
+        "disc_pixels": one.disc_px,
+        "landmark_share": one.landmark_share,
+        "landmark_wide_share": one.landmark_wide_share,
+        "smear_limit_s": finite(one.smear_s),
+        "star_limit_s": finite(one.star_s),
+        "both_sharp": one.both_sharp,
+    }
+
+
+def finite(value: float | None) -> float | None:
+    """Null for what has no end."""
+    return None if value is None or not math.isfinite(value) else value
 
 
 def _place(place: LinePlace) -> dict[str, Any]:

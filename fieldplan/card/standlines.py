@@ -6,10 +6,12 @@ from itertools import groupby
 
 from fieldplan.card.shotlines import Line
 from fieldplan.card.tables import Table
-from fieldplan.notation.display import bearing_text, length_text
-from fieldplan.notation.marks import f_mark, iso_mark, time_mark
+from fieldplan.notation.display import bearing_text, focal_text, length_text, size_text
+from fieldplan.notation.marks import f_mark, iso_mark, share_text, time_mark
 from fieldplan.notation.position import write_position
 from fieldplan.planner.standanswers import LinePlace, StandLadder, StandRow
+
+FRAMES_SHOWN = 6
 
 
 def stand_lines(stand: StandLadder, units: str) -> tuple[Line, ...]:
@@ -47,10 +49,11 @@ def _reasons(rows: tuple[StandRow, ...]) -> list[tuple[str, str]]:
 
 
 def stand_tables(stand: StandLadder, units: str) -> tuple[Table, ...]:
-    """Spots by the clock; their light and tolerances; the line of viewpoints at the shot's own moment."""
+    """Spots by the clock; their light and tolerances; the line at the shot's moment; disc and landmark in frames."""
     rows = [row for row in stand.rows if row.distance_m is not None]
     tables = [_spots(stand, rows, units), _light(stand, rows, units)] if rows else []
-    return (*tables, _line(stand, units)) if stand.line else tuple(tables)
+    tables += [_line(stand, units)] if stand.line else []
+    return (*tables, _frames(stand)) if stand.frames else tuple(tables)
 
 
 def _walk(metres: float | None, bearing_deg: float | None, units: str) -> str:
@@ -124,3 +127,17 @@ def _line(stand: StandLadder, units: str) -> Table:
     head = ("where", "stand at", "walk", "off", "deg")
     note = "deg: how far the disc's centre then stands above the top (below: -) for an eye over level ground"
     return Table(f"on the line at the moment of the shot: {stand.landmark}", "wllrr", head, cells, note)
+
+
+def _frames(stand: StandLadder) -> Table:
+    """The first of the frames, in the order of the answers."""
+    cells = tuple(
+        (f"{one.label}, {focal_text(one.focal_m)}, {one.hold}", share_text(one.disc_share),
+         "-" if one.disc_px is None else size_text(one.disc_px), share_text(one.landmark_share), _time(one.smear_s),
+         _time(one.star_s), {True: "yes", False: "no", None: "-"}[one.both_sharp])
+        for one in stand.frames[:FRAMES_SHOWN]
+    )  # fmt: skip
+    title = f"in the frame from {stand.viewpoint}: {stand.body} and {stand.landmark}, share of its height"
+    head = ("body + lens", stand.body, "pixels", "landmark", "smears", "stars", "sharp")
+    note = "smears, stars: longest shutter before the disc, a star draws out by a circle; sharp: both at once"
+    return Table(title, "wrrrrrr", head, cells, note)

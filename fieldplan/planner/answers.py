@@ -262,13 +262,17 @@ class ExposureTable(NamedTuple):
 
 
 class LadderRow(NamedTuple):
-    """The light at one time on the site's clock: EV 100 with its bounds, and the ISO for each shutter of the ladder."""
+    """The light at one time on the site's clock: EV 100 with its bounds, and the ISO for each shutter of the ladder.
+
+    instead_s: where a shutter is over a stop too slow even at the lowest ISO, the one to take at that ISO [s].
+    """
 
     when: dt.datetime
     ev100: float
     ev100_low: float
     ev100_high: float
     isos: tuple[float, ...]
+    instead_s: tuple[float | None, ...] = ()
 
 
 class Ladder(NamedTuple):

@@ -6,7 +6,7 @@ import datetime as dt
 import math
 
 from fieldplan.model.plan import Plan, Shot, SkySubject
-from fieldplan.optics.exposure import iso_for, iso_third_up, time_for
+from fieldplan.optics.exposure import iso_for, iso_third_up, time_for, time_third_faster
 from fieldplan.planner.answers import Answer, Ladder, LadderRow, ShotAnswers
 from fieldplan.planner.exposing import iso_or_mark
 from fieldplan.planner.moments import stretch
@@ -27,11 +27,13 @@ _STEPS_S = (
 _SLOWER = 2.0  # the second shutter is a stop slower
 
 
-def light_ladder(plan: Plan, found: ShotAnswers, book: SkyBook, lowest_iso: float | None) -> Ladder | None:
+def light_ladder(
+    plan: Plan, found: ShotAnswers, book: SkyBook, lowest_iso: float | None, fastest_s: float = 0.0
+) -> Ladder | None:
     """The light by the clock for the best answer to a shot.
 
     None where the light is given, where no time and no working stretch is known, and for sun or moon alone, whose own
-    light is another. lowest_iso: the body's, where it is known.
+    light is another. lowest_iso, fastest_s: the body's, where they are known.
     """
     shot, best = found.shot, found.best
     if best is None or shot.light is not None or _is_disc(shot):
@@ -47,10 +49,20 @@ def light_ladder(plan: Plan, found: ShotAnswers, book: SkyBook, lowest_iso: floa
     for ut_s in _instants(*span, book):
         light, when = _light(plan, given, book, ut_s)
         isos = tuple(iso_third_up(iso_for(best.effective_f_number, time, light.ev100)) for time in shutters)
-        rows.append(LadderRow(when, light.ev100, light.low, light.high, isos))
+        instead = tuple(_instead(best.effective_f_number, iso, light.ev100, lowest_iso, fastest_s) for iso in isos)
+        rows.append(LadderRow(when, light.ev100, light.low, light.high, isos, instead))
     return Ladder(
         shot.name, best.f_number, best.effective_f_number, shutters, tuple(rows), lowest_iso, best.iso_ceiling
     )
+
+
+def _instead(effective_n: float, iso: float, ev100: float, lowest: float | None, fastest_s: float) -> float | None:
+    """The shutter at the lowest ISO [s] where an ISO is over a stop under it; None where it is not, or none is fast
+    enough."""
+    if lowest is None or iso * _SLOWER >= lowest:
+        return None
+    time = time_third_faster(time_for(effective_n, lowest, ev100))
+    return time if time >= fastest_s else None
 
 
 def _is_disc(shot: Shot) -> bool:

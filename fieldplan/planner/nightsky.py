@@ -38,7 +38,7 @@ def night_bounds(ut_s: float, zone: ZoneInfo) -> tuple[float, float]:
 def night_around(place: Place, ut_s: float, zone: ZoneInfo) -> Night:
     """The night that holds an instant; place: of the eye."""
     start_s, end_s = night_bounds(ut_s, zone)
-    tracks = [interpolated(body, place, start_s - _AROUND_S, end_s + _AROUND_S) for body in ("sun", "moon")]  # type: ignore[arg-type]
+    tracks = [interpolated(body, place, start_s - _AROUND_S, end_s + _AROUND_S) for body in ("sun", "moon")]
     times = tuple(start_s + n * STEP_S for n in range(int((end_s - start_s) // STEP_S) + 1))
     sun, moon = (tuple(apparent_altitude_deg(track.altitude_deg(ut)) for ut in times) for track in tracks)
     events = tuple(event for event in day_events(place, start_s, end_s) if event.name in TOLD)

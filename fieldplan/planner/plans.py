@@ -228,7 +228,9 @@ def _ladders(plan: Plan, profile: Profile, setting: Setting, shots: tuple[ShotAn
     if setting.book is None:
         return ()
     lowest = {body.name: float(body.lowest_iso) for body in profile.bodies}
-    found = [light_ladder(plan, s, setting.book, lowest.get(s.best.body)) for s in shots if s.best is not None]
+    fastest = {body.name: float(body.fastest_shutter) for body in profile.bodies}
+    found = [light_ladder(plan, s, setting.book, lowest.get(s.best.body), fastest.get(s.best.body, 0.0))
+             for s in shots if s.best is not None]  # fmt: skip
     return tuple(ladder for ladder in found if ladder is not None)
 
 

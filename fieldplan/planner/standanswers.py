@@ -65,6 +65,25 @@ class LinePlace(NamedTuple):
     eye_needed_m: float | None
 
 
+class InFrame(NamedTuple):
+    """Disc and landmark in one frame as held, seen from the viewpoint, as shares of its height (and its width).
+
+    disc_px: the disc's diameter in pixels. smear_s: until the disc has moved the circle allowed; star_s: until a star
+    has, None by day. both_sharp: the depth runs from the landmark to infinity, None where that is not known.
+    """
+
+    label: str
+    hold: str
+    focal_m: float
+    disc_share: float
+    disc_px: float | None
+    landmark_share: float
+    landmark_wide_share: float | None
+    smear_s: float | None
+    star_s: float | None
+    both_sharp: bool | None
+
+
 class StandLadder(NamedTuple):
     """Where to stand for one shot with the disc behind a landmark, by the clock.
 
@@ -88,4 +107,5 @@ class StandLadder(NamedTuple):
     visible_from: dt.datetime | None
     visible_until: dt.datetime | None
     notes: tuple[str, ...]
+    frames: tuple[InFrame, ...] = ()
     problem: str = ""

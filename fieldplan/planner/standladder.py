@@ -9,6 +9,7 @@ from typing import NamedTuple
 from fieldplan.model.plan import Plan, Shot, Site, SkySubject
 from fieldplan.optics.exposure import time_for
 from fieldplan.planner.answers import Answer, ShotAnswers
+from fieldplan.planner.discframes import in_frames
 from fieldplan.planner.lineups import sky_light
 from fieldplan.planner.sights import Sight, eye_height_m, sight_of, viewpoint_names
 from fieldplan.planner.skybook import EPOCH, seconds
@@ -53,6 +54,9 @@ class _Scene(NamedTuple):
     def iso(self) -> float | None:
         return None if self.best is None else self.best.iso
 
+    def disc_deg(self, ut_s: float) -> float:
+        return 2.0 * Station(self.sight.eye).direction(self.body, ut_s).semidiameter_deg
+
     def clock(self, ut_s: float) -> dt.datetime:
         return (EPOCH + dt.timedelta(seconds=round(ut_s))).astimezone(self.zone)
 
@@ -79,7 +83,7 @@ def stand_ladder(plan: Plan, found: ShotAnswers) -> StandLadder | None:
         found.shot.name, body, sight.landmark, sight.viewpoint, scene.f_number, scene.iso, scene.eye_height_m,
         next((place.distance_m for place in line if place.label == LOOKS[0][1]), None), tuple(rows), line, visible,
         None if first_s is None else scene.clock(first_s), None if last_s is None else scene.clock(last_s),
-        _notes(scene),
+        _notes(scene), in_frames(found, sight, scene.disc_deg(moment_s)),
     )  # fmt: skip
 
 
@@ -124,7 +128,7 @@ def _first_sight(site: Site, landmark: str) -> tuple[Sight | None, str]:
 
 
 def _without(shot: str, body: str, landmark: str, problem: str) -> StandLadder:
-    return StandLadder(shot, body, landmark, "", None, None, 0.0, None, (), (), False, None, None, (), problem)
+    return StandLadder(shot, body, landmark, "", None, None, 0.0, None, (), (), False, None, None, (), (), problem)
 
 
 def _steps(shot: Shot, moment_s: float) -> list[float]:

@@ -89,3 +89,28 @@ def test_the_sun_keeps_its_caution_and_no_exposure(given: PlanAnswers) -> None:
     plan["shot"][0] |= {"from": dt.time(6, 20), "to": dt.time(7, 0), "subject": {"sky": "sun", "behind": "chapel"}}
     shown = " ".join(str(render(answers(plan, zone="Europe/Berlin"))).split())
     assert "the sun's disc: none is reckoned" in shown and "finder" in shown
+
+
+def test_every_frame_is_told_with_disc_and_landmark(given: PlanAnswers) -> None:
+    shown = str(render(given))
+    table = shown[shown.index("in the frame from hide: moon and chapel") :]
+    assert "body one + 70-300, 300 mm" in " ".join(table.split()) and "smears" in table
+    (shot,) = json.loads(str(render(given, "json")))["shots"]
+    assert [one["rig"] for one in shot["stand"]["frames"]] == [one.label for one in given.stands[0].frames]
+    assert all(0.0 < one["disc_share"] < one["landmark_share"] for one in shot["stand"]["frames"])
+
+
+def test_hostile_names_of_landmark_and_viewpoint_survive() -> None:
+    plan = tomllib.loads(TEXT)
+    tower, hide = "漢字塔 <b>&" + "W" * 100, "]]> & <script>" + "n" * 90
+    plan["site"] |= {"name": hide}
+    plan["site"]["landmark"][0]["name"] = tower
+    plan["shot"][0]["subject"]["behind"] = tower
+    plan["site"]["viewpoint"] = [{"name": "ß Ω", "position": "53.431, 12.75"}]
+    given = answers(plan, zone="Europe/Berlin")
+    text = str(render(given))
+    assert tower[:12] in text and max(map(len, text.splitlines())) <= 80
+    assert isinstance(render(given, "pdf"), bytes)
+    assert "<script>" not in str(render(given, "html"))
+    names = [p.name for p in gpxpy.parse(str(render(given, "gpx"))).waypoints if p.type == "stand"]
+    assert names and all(tower in str(name) for name in names)

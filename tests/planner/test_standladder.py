@@ -201,3 +201,23 @@ def test_other_shots_and_unknown_times_have_no_ladder() -> None:
     plan["shot"].append({"name": "moon alone", "time": dt.time(18, 0), "subject": {"sky": "moon"}})
     made = Plan.model_validate(plan)
     assert assess(made, Profile.model_validate(GEAR), setting_of(made.site)).stands == ()
+
+
+def test_disc_and_landmark_in_the_frames_are_focal_length_times_angle(stand: StandLadder) -> None:
+    # Elementary optics: the image of a far angle is 2 f tan(angle / 2). The moon's angle from DE421 at 18:10.
+    ts, planets = load_de421()
+    eye = planets["earth"] + wgs84.latlon(53.43, 12.75, elevation_m=63.6)
+    distance = eye.at(ts.ut1(2027, 3, 21, 17, 10)).observe(planets["moon"]).apparent().altaz()[2]
+    disc = 2.0 * math.asin(1737.4 / distance.km)
+    frames = {one.label: one for one in stand.frames}
+    tele = frames["body one + 70-300"]
+    assert tele.focal_m == pytest.approx(0.3) and tele.hold in ("level", "upright")
+    high = 0.024 if tele.hold == "level" else 0.036
+    assert tele.disc_share == pytest.approx(2.0 * 0.3 * math.tan(disc / 2.0) / high, rel=1e-3)
+    assert tele.disc_px == pytest.approx(2.0 * 0.3 * math.tan(disc / 2.0) / 6e-6, rel=1e-3)
+    assert tele.landmark_share == pytest.approx(0.3 * 31.0 / 1403.5 / high, rel=5e-3)
+    # The moon crosses its own width in about two minutes, 15 seconds of arc a second less its own motion.
+    assert tele.smear_s is not None
+    moved = tele.smear_s * 14.5 / 3600.0 * math.pi / 180.0 * 0.3
+    assert moved == pytest.approx(math.hypot(0.036, 0.024) / 1500.0, rel=0.03), "the print circle of the shot"
+    assert tele.star_s is None, "it is day"

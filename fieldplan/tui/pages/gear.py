@@ -14,9 +14,9 @@ from fieldplan.planner.kit import kit_list, total_weight_kg
 from fieldplan.tui.commands import Command
 from fieldplan.tui.desk import Desk
 from fieldplan.tui.form import Form
-from fieldplan.tui.page import Page
 from fieldplan.tui.pages.gearlines import FRESH, KINDS, MOUNTED, Place, figures, item_at, places, reach_rows
 from fieldplan.tui.pages.gearviews import BAGS, REACH, GearViews
+from fieldplan.tui.pages.usedview import WithUsed
 from fieldplan.tui.rows import BLANK, beside, crop, crop_row, fitted, left, right, safe
 from fieldplan.tui.source import Part, RecordSource
 
@@ -27,7 +27,7 @@ _NAME = 20
 _LEAST_LIST = 5
 
 
-class GearPage(Page):
+class GearPage(WithUsed):
     """Everything in the profile by kind, and the form of the highlighted record."""
 
     number = 1
@@ -41,6 +41,7 @@ class GearPage(Page):
         Command("next_profile", ("p",), "profile", "the next gear profile; the plan keeps the one that it names", 35),
         Command("bags", ("b",), "bags", "bags side by side for this plan: what each takes, weighs and costs", 25),
         Command("reach", ("r",), "reach", "what reaches what: how each picture can be taken, and the gaps", 26),
+        Command("used", ("h",), "used", "what a folder of pictures was taken with, as bars; and gear it names", 37),
     )
     view_commands: ClassVar[tuple[Command, ...]] = (
         Command("up", ("up", "pageup"), "", "further up", 5),
@@ -213,6 +214,8 @@ class GearPage(Page):
 
     def draw(self, width: int, height: int) -> Picture:
         """List above and form below; beside each other where the screen is wide."""
+        if self.used.shown:
+            return self.used.draw(width, height)
         if self.views.shown:
             rows = self.views.rows(width, height)
             if self.views.below and not self.message:

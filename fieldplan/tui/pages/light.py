@@ -51,10 +51,10 @@ class LightPage(Page):
     number = 3
     title = "Light"
     commands: ClassVar[tuple[Command, ...]] = (
-        Command("previous_day", ("[",), "day", "show the day before (the plan keeps its date)", 20, "[ ]"),
-        Command("next_day", ("]",), "", "show the next day", 21),
-        Command("previous_shot", (",",), "shot", "the shot before", 22, ", ."),
-        Command("next_shot", (".",), "", "the next shot", 23),
+        Command("previous_shot", ("[",), "shot", "the shot before", 20, "[ ]"),
+        Command("next_shot", ("]",), "", "the next shot", 21),
+        Command("previous_day", (",",), "day", "show the day before (the plan keeps its date)", 22, ", ."),
+        Command("next_day", (".",), "", "show the next day", 23),
         Command("date", ("d",), "set date", "write the day shown into the plan", 30),
         Command("week", ("w",), "week", "sun and moon for seven days, or the order of the day again", 31),
         Command("place", ("e",), "place", "the fields of date and place, or the cursor again", 32),

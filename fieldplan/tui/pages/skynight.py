@@ -1,42 +1,33 @@
-"""The night on the Moon & sun page: a line of what sun and moon do, and on tall screens the curve of their altitudes."""
+"""The night on the Moon & sun page: a line of what sun and moon do, and on tall screens the curve of altitudes."""
 
 from __future__ import annotations
 
 import datetime as dt
 from zoneinfo import ZoneInfo
 
-from fieldplan.notation.display import bearing_text
 from fieldplan.pictures import Picture, Row, draw_curve
 from fieldplan.planner.nightsky import Night
 from fieldplan.tui.pages.skylines import clock
 from fieldplan.tui.rows import crop
 
-_WORDS = {
-    "sunset": "sunset",
-    "civil_dusk": "dusk",
-    "civil_dawn": "dawn",
-    "sunrise": "sunrise",
-    "moonrise": "moonrise",
-    "moonset": "moonset",
-}
+_SUN = {"sunset": "sunset", "civil_dusk": "dusk", "civil_dawn": "dawn", "sunrise": "sunrise"}
+_MOON = {"moonrise": "up", "moonset": "down"}
 _LOWEST_DEG = -20.0  # below it the curve tells nothing
 _HOURS = range(12, 37, 4)
 
 
 def night_row(night: Night, zone: ZoneInfo, width: int) -> Row:
-    """ "night: moonrise 17:37 (086), sunset 18:22, dusk 18:55 ..."; dusk and dawn are the ends of civil twilight."""
-    told = [
-        f"{_WORDS[event.name]} {clock(event.ut_s, zone)}"
-        + (f" ({bearing_text(event.azimuth_deg)})" if event.name in ("moonrise", "moonset") else "")
-        for event in night.events
-        if event.name in _WORDS
-    ]
-    names = {event.name for event in night.events}
-    if not names & {"sunset", "sunrise"}:
-        told.insert(0, "sun up all night" if min(night.sun_deg) > 0.0 else "sun down all day")
-    if not names & {"moonrise", "moonset"}:
-        told.append("moon up all night" if min(night.moon_deg) > 0.0 else "moon down all night")
-    return ("night ", "label"), (crop(", ".join(told), width - 6), "")
+    """ "sunset 18:23, dusk 18:58, dawn 05:32, sunrise 06:07; moon up 17:29, down 05:46".
+
+    Dusk and dawn are the ends of civil twilight.
+    """
+    sun = _told(night, _SUN, zone) or ("sun up all night" if min(night.sun_deg) > 0.0 else "sun down all day")
+    moon = _told(night, _MOON, zone) or ("up all night" if min(night.moon_deg) > 0.0 else "down all night")
+    return ((crop(f"{sun}; moon {moon}", width), ""),)
+
+
+def _told(night: Night, words: dict[str, str], zone: ZoneInfo) -> str:
+    return ", ".join(f"{words[one.name]} {clock(one.ut_s, zone)}" for one in night.events if one.name in words)
 
 
 def night_curve(night: Night, now_s: float, zone: ZoneInfo, size: tuple[int, int]) -> Picture:
