@@ -131,6 +131,7 @@ def as_text(studied: Studied, found: Sequence[Lesson], profile: str) -> str:
         lines += ["", *wrap(visible(lesson.name), WIDTH)]
         for text in (visible(lesson.said), f"from {visible(lesson.counts)}"):
             lines += ["  " + line for line in wrap(text, WIDTH - 2)]
+        lines += [f"    {line}" for line in lesson.evidence]
         if lesson.plan_line:
             lines.append(f"  in shots like these: {lesson.plan_line}")
     changes = [lesson for lesson in found if lesson.change is not None]
@@ -162,6 +163,7 @@ def as_json(studied: Studied, found: Sequence[Lesson]) -> str:
                 if lesson.change is None
                 else {"toml": lesson.change.line, "now": lesson.change.now, "to": lesson.change.text},
                 "plan_line": lesson.plan_line or None,
+                "evidence": list(lesson.evidence),
             }
             for lesson in found
         ],

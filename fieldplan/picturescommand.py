@@ -4,7 +4,6 @@ that the profile lacks, and the pictures as a log of a plan. Nothing is written 
 from __future__ import annotations
 
 import argparse
-import json
 import re
 import signal
 import sys
@@ -13,7 +12,6 @@ from contextlib import contextmanager
 from pathlib import Path
 from typing import Any
 
-from fieldplan.card.used import used_sections
 from fieldplan.files.document import Document, EditProblem
 from fieldplan.files.document import open_plan as open_document
 from fieldplan.files.folderpictures import Gathered, gather
@@ -23,14 +21,14 @@ from fieldplan.files.reading import load_profile
 from fieldplan.model.gear import Profile
 from fieldplan.model.plan import Plan
 from fieldplan.opening import profile_path, zone_of
-from fieldplan.pictures.cells import Level, plain_rows
-from fieldplan.planner.matching import Match, Matched, entries_from, in_order, match_pictures
-from fieldplan.planner.offered import Offer, offers, toml_of
-from fieldplan.planner.tallies import Used, sensors_of, tally
+from fieldplan.pictures.cells import Level
+from fieldplan.picturestold import as_json, as_text
+from fieldplan.planner.matching import entries_from, in_order, match_pictures
+from fieldplan.planner.offered import offers
+from fieldplan.planner.seen import Seen
+from fieldplan.planner.tallies import sensors_of, tally
 
-FORMAT = "fieldplan-pictures/1"
-WIDTH = 80
-MOST_ENTRIES = 5000  # a log of so many keeps a plan below the largest that is read
+MOST_ENTRIES = 2000  # with so many a plan is still saved in half a second at every edit
 _BROKEN_SHOWN = 20
 _SPAN = re.compile(r"(?:(\d{1,4}):(\d{2})(?::(\d{2}))?|(\d{1,9}(?:\.\d+)?)\s*(s|min|h|d))")
 _UNIT_S = {"s": 1.0, "min": 60.0, "h": 3600.0, "d": 86400.0}
@@ -69,10 +67,18 @@ def run_pictures(options: argparse.Namespace) -> int:
     profile = _profile(options, plan)
     with _stoppable() as stop:
         found = gather(Path(options.folder).expanduser(), _progress(), stop)
+    if found.stopped and sys.stderr.isatty():
+        print(file=sys.stderr)
     _tell_reading(found, options.folder)
     if not found.pictures:
         return 1
-    used = tally(found.pictures, sensors_of(profile))
+    counted = _of(found.pictures, options.of)
+    if not counted:
+        names = sorted({name for seen in found.pictures for name in (seen.body, seen.lens) if name is not None})
+        known = f"they name {', '.join(names)}" if names else "they name neither"
+        print(f"fieldplan pictures: no picture is of {visible(options.of)}; {known}", file=sys.stderr)
+        return 1
+    used = tally(counted, sensors_of(profile))
     offered = offers(found.pictures, profile)
     matched, entries = None, []
     if plan is not None:
@@ -87,6 +93,14 @@ def run_pictures(options: argparse.Namespace) -> int:
     if plan is not None and options.write:
         return _write(plan, entries)
     return 0
+
+
+def _of(pictures: tuple[Seen, ...], name: str | None) -> tuple[Seen, ...]:
+    """Pictures of one body or lens; all where none is named."""
+    if name is None:
+        return pictures
+    wanted = name.casefold()
+    return tuple(s for s in pictures if wanted in ((s.body or "").casefold(), (s.lens or "").casefold()))
 
 
 def _profile(options: argparse.Namespace, plan: Document[Plan] | None) -> Profile | None:
@@ -145,79 +159,6 @@ def _tell_reading(found: Gathered, folder: str) -> None:
         print(f"fieldplan pictures: {visible(folder)} holds no picture that says how it was taken", file=sys.stderr)
 
 
-def head_line(found: Gathered) -> str:
-    """ "1234 pictures; 3 broken, 5 say nothing of the exposure, 12 other files"."""
-    parts = [
-        f"{count} {words}"
-        for count, words in (
-            (len(found.broken), "broken"),
-            (found.silent, "say nothing of the exposure"),
-            (found.others, "other files"),
-        )
-        if count
-    ]
-    stopped = ", stopped before the end" if found.stopped else ""
-    return f"{len(found.pictures)} pictures" + (f"; {', '.join(parts)}" if parts else "") + stopped
-
-
-def as_text(
-    found: Gathered, used: Used, offered: tuple[Offer, ...], matched: Matched | None, entries: list[dict[str, Any]],
-    plan: Plan | None, level: Level = "braille",
-) -> str:  # fmt: skip
-    """Bars, then gear that the profile lacks, then the log."""
-    lines = [head_line(found)]
-    for section in used_sections(used, WIDTH, level):
-        lines += ["", section.title, *plain_rows(section.rows)]
-    if offered:
-        lines += ["", "gear that the profile does not hold, as entries to complete", ""]
-        lines += "\n".join(toml_of(offer) for offer in offered).rstrip("\n").split("\n")
-    if matched is not None and plan is not None:
-        lines += ["", *match_lines(matched, plan, entries)]
-    return "\n".join(line.rstrip() for line in lines) + "\n"
-
-
-def match_lines(matched: Matched, plan: Plan, entries: list[dict[str, Any]]) -> list[str]:
-    """Which pictures went to which shot, and which could not."""
-    counts: dict[str, int] = {}
-    for match in matched.matches:
-        if match.shot is not None:
-            counts[match.shot] = counts.get(match.shot, 0) + 1
-    lines = [f"by time, within {matched.margin_s / 60.0:.0f} min of a shot of {visible(plan.title)}"]
-    if matched.assumed:
-        lines.append(
-            f"{matched.assumed} pictures record no offset from UTC: the plan's clock is taken for the camera's"
-        )
-    lines += [f"  {visible(shot.name)}: {counts.get(shot.name, 0)}" for shot in plan.shots]
-    lines += [f"  {visible(name)} has no time, and so no pictures" for name in matched.untimed]
-    for match in matched.ambiguous[:_BROKEN_SHOWN]:
-        lines.append(f"  {match.seen.name}, {_clock(match)}: could be {' or '.join(map(visible, match.rivals))}")
-    if len(matched.ambiguous) > _BROKEN_SHOWN:
-        lines.append(f"  and {len(matched.ambiguous) - _BROKEN_SHOWN} more that could be of several shots")
-    if matched.unmatched:
-        timeless = sum(match.instant is None for match in matched.unmatched)
-        told = f", {timeless} of them without a time" if timeless else ""
-        lines.append(f"  {len(matched.unmatched)} belong to no shot{told}")
-    lines.append(f"new entries of the log: {len(entries)}; --write adds them to the plan")
-    for entry in entries[:_BROKEN_SHOWN]:
-        lines.append("  " + entry_line(entry))
-    if len(entries) > _BROKEN_SHOWN:
-        lines.append(f"  and {len(entries) - _BROKEN_SHOWN} more")
-    return lines
-
-
-def entry_line(entry: dict[str, Any]) -> str:
-    """ "07:24:31 heron: Body A, Lens A, 500 mm, f/6.3, 1/640, ISO 1600 (0012.jpg)"."""
-    said = [entry.get("body"), entry.get("lens"), entry.get("focal"), f"f/{entry['f_number']}" if "f_number" in entry
-            else None, entry.get("shutter"), f"ISO {entry['iso']:.0f}" if "iso" in entry else None,
-            entry.get("note")]  # fmt: skip
-    told = ", ".join(visible(part) for part in said if part)
-    return f"{entry['time']} {visible(entry['shot'])}: {told} ({visible(entry['picture'])})"
-
-
-def _clock(match: Match) -> str:
-    return "no time" if match.instant is None else f"{match.instant:%H:%M:%S}"
-
-
 def _write(plan: Document[Plan], entries: list[dict[str, Any]]) -> int:
     """Put the entries into the plan's log and save it; 1 where they are too many."""
     if len(plan.value.taken) + len(entries) > MOST_ENTRIES:
@@ -244,52 +185,3 @@ def add_entries(plan: Document[Plan], entries: list[dict[str, Any]]) -> None:
     for entry in reversed(entries):
         held.insert(in_order(plan.value, entry), entry)
     plan.set(("taken",), held)
-
-
-def as_json(
-    found: Gathered, used: Used, offered: tuple[Offer, ...], matched: Matched | None, entries: list[dict[str, Any]]
-) -> str:
-    """The format fieldplan-pictures/1; units as in the titles, null where not known."""
-    data: dict[str, Any] = {
-        "format": FORMAT,
-        "pictures": len(found.pictures),
-        "broken": [{"name": name, "why": why} for name, why in found.broken],
-        "without_exposure": found.silent,
-        "other_files": found.others,
-        "stopped": found.stopped,
-        "histograms": [
-            {
-                "of": key,
-                "unknown": one.unknown,
-                "bins": [{"from": b.low, "to": b.high, "label": b.label, "pictures": b.pictures} for b in one.bins],
-            }
-            for key, one in zip(
-                ("focal_mm", "equivalent_mm", "f_number", "shutter_s", "iso"), used.tallies, strict=True
-            )
-        ],
-        "by_body": dict(used.bodies),
-        "by_lens": dict(used.lenses),
-        "by_body_and_lens": [{"body": b, "lens": lens, "pictures": n} for b, lens, n in used.pairs],
-        "offered": [
-            {"kind": o.kind, "name": o.name, "pictures": o.pictures, "to_fill_in": list(o.blanks), "toml": toml_of(o)}
-            for o in offered
-        ],
-    }
-    if matched is not None:
-        data["matched"] = {
-            "margin_s": matched.margin_s,
-            "offset_assumed": matched.assumed,
-            "shots_without_time": list(matched.untimed),
-            "pictures": [
-                {
-                    "name": m.seen.name,
-                    "time": None if m.instant is None else m.instant.isoformat(),
-                    "shot": m.shot,
-                    "could_be": list(m.rivals),
-                }
-                for m in matched.matches
-            ],
-            "new_entries": [{k: v if isinstance(v, (str, float)) else v.isoformat() for k, v in e.items()}
-                            for e in entries],
-        }  # fmt: skip
-    return json.dumps(data, indent=1, allow_nan=False, ensure_ascii=False) + "\n"

@@ -90,6 +90,15 @@ def test_json_has_the_same(capsys: pytest.CaptureFixture[str], folder: Path, pla
     assert [e["picture"] for e in found["matched"]["new_entries"]] == ["a.jpg", "b.jpg"]
 
 
+def test_counts_of_one_body_or_lens(capsys: pytest.CaptureFixture[str], folder: Path) -> None:
+    write(folder / "d.jpg", usual_but(LENS="Lens C", FOCAL=(35, 1)), "Body B")
+    found = data(capsys, str(folder), "--of", "lens c")
+    assert sum(b["pictures"] for b in found["histograms"][0]["bins"]) == 1
+    assert found["by_body"] == {"Body B": 1}
+    status, out, err = run(capsys, str(folder), "--of", "Lens Z")
+    assert (status, out) == (1, "") and "Body A, Body B, Lens B, Lens C" in err
+
+
 def test_nothing_is_written_unless_asked(capsys: pytest.CaptureFixture[str], folder: Path, plan: Path) -> None:
     run(capsys, str(folder), "--plan", str(plan))
     assert plan.read_text() == PLAN

@@ -29,7 +29,8 @@ def heading(answers: PlanAnswers) -> tuple[tuple[str, str], ...]:
             lines.append(("compass", f"magnetic north lies {abs(site.magnetic_variation):g} deg {way} of true north"))
     zoned = [s.when for s in answers.shots if s.when is not None and s.when.tzinfo is not None]
     offsets = " and ".join(dict.fromkeys(offset for when in zoned if (offset := w.offset_text(when))))
-    lines.append(("clock", ", ".join(part for part in (answers.time_zone or "zone not known", offsets) if part)))
+    zone = answers.time_zone or ("" if offsets else "zone not known")
+    lines.append(("clock", ", ".join(part for part in (zone, offsets) if part)))
     if answers.day is not None:
         lines += day_lines(answers.day)
     lines.append(("gear", answers.profile.name))

@@ -9,10 +9,12 @@ from pathlib import Path
 from typing import Any, Generic, NamedTuple, TypeVar
 
 from fieldplan.files import edits
+from fieldplan.files.comparing import Difference, differences
 from fieldplan.files.edits import EditProblem
-from fieldplan.files.places import copy_for_editing, is_starter
+from fieldplan.files.journal import Left
+from fieldplan.files.places import copy_for_editing, free_path, is_starter
 from fieldplan.files.problems import ChangedOnDisk, FileProblem, system_problem, visible
-from fieldplan.files.reading import Loaded, digest_of, load_plan, load_profile, read_bytes
+from fieldplan.files.reading import Loaded, digest_of, load_plan, load_profile, read_bytes, read_text
 from fieldplan.files.saving import NEW_FILE, expect, save_text
 from fieldplan.files.writing import to_toml
 from fieldplan.model.fields import Record
@@ -20,6 +22,7 @@ from fieldplan.model.gear import Profile
 from fieldplan.model.plan import Plan
 from fieldplan.model.problems import Problem
 from fieldplan.model.schema import KeyPath
+from fieldplan.notation.numbers import shown
 
 __all__ = ["Document", "EditProblem", "Saved", "new_document", "open_plan", "open_profile"]
 
@@ -58,6 +61,7 @@ class Document(Generic[Written]):
     _on_disk: Written | None = None
     _past: list[_Moment] = field(default_factory=list)
     _future: list[_Moment] = field(default_factory=list)
+    _toml: tuple[Written, str] | None = None  # the value written last, and as what
 
     @property
     def unsaved(self) -> bool:
@@ -155,11 +159,66 @@ class Document(Generic[Written]):
         elif not over:
             expect(self.path, read_bytes(self.path) if self.path.exists() else None, self.digest)
         if self._had_comments:
-            notices.append(_kept_beside(self.path, self._text))
+            why = f"Comments are not kept when {visible(self.path.name)} is rewritten; its former text is in"
+            notices.append(_kept_beside(self.path, self._text, why, "before-fieldplan"))
             self._had_comments = False
-        self.digest = save_text(self.path, to_toml(self.value), None if over else self.digest)
+        self.digest = save_text(self.path, self._written(), None if over else self.digest)
         self._on_disk = self.value
         return Saved(self.path, tuple(notices))
+
+    def save_copy(self) -> Saved:
+        """Put the value in a file of its own beside, and go on there; the file that it came from stays as it is.
+
+        Raises FileProblem, and the document stays where it was.
+        """
+        path = free_path(self.path.parent, self.path.stem)
+        self.digest = save_text(path, self._written(), NEW_FILE)
+        former, self.path, self._on_disk, self._had_comments = self.path, path, self.value, False
+        return Saved(path, (f"{visible(former.name)} stays as it is; yours is {visible(path.name)} from here on",))
+
+    def differences(self) -> tuple[Difference, ...]:
+        """Where the value differs from what is on disk now. Raises FileProblem."""
+        loaded: Loaded[Any] = load_plan(self.path) if isinstance(self.value, Plan) else load_profile(self.path)
+        return differences(self.value, loaded.value)
+
+    def left(self, typed: Drafts | None = None) -> Left:
+        """What would be lost if the program ended now. typed: texts of open fields."""
+        text = self._written() if self.unsaved else ""
+        return Left(self.digest, text, {**self.drafts, **(typed or {})})
+
+    def take_left(self, left: Left) -> tuple[str, ...]:
+        """Bring back what a crash left: edits, that undo takes back, and drafts. Returns what to tell the person.
+
+        Where the file is no longer the one that they were made from, the next save raises ChangedOnDisk. Raises
+        FileProblem where edits can neither be read back nor be put beside the file.
+        """
+        told: list[str] = []
+        name = visible(self.path.name)
+        if left.text and digest_of(left.text.encode("utf-8")) != self.digest:
+            root = type(self.value)
+            try:
+                value = read_text(left.text, self.path, root)
+            except FileProblem:
+                why = f"edits of {name} not saved before the program ended cannot be read back; they are in"
+                told.append(_kept_beside(self.path, left.text, why, "unsaved"))
+            else:
+                self._step(value, {})
+                self.digest = left.digest
+                told.append(f"edits of {name} not saved before the program ended are back; undo takes them away")
+        placed = {path: text for path, text in left.drafts.items() if edits.is_field(self.value, path)}
+        kept = {path: text for path, text in placed.items() if edits.typed_at(self.value, path) != text.strip()}
+        self.drafts.update(kept)
+        lost = [text for path, text in left.drafts.items() if path not in placed]
+        if kept:
+            told.append(f"text typed before the program ended is back: {', '.join(map(shown, kept.values()))}")
+        if lost:
+            told.append(f"typed for a record of {name} that is gone: {', '.join(map(shown, lost))}")
+        return tuple(told)
+
+    def _written(self) -> str:
+        if self._toml is None or self._toml[0] is not self.value:
+            self._toml = (self.value, to_toml(self.value))
+        return self._toml[1]
 
     def _leave_starter(self, notices: list[str]) -> None:
         copied = copy_for_editing(self.path)
@@ -233,14 +292,13 @@ def _same(a: Plan | Profile, b: Plan | Profile) -> bool:
     return a is b or (a == b and to_toml(a) == to_toml(b))
 
 
-def _kept_beside(path: Path, text: str) -> str:
-    """The text of a hand-written file put beside it, never over another; returns what to tell the person."""
+def _kept_beside(path: Path, text: str, why: str, ending: str) -> str:
+    """A text put beside a file, never over another; returns what to tell the person. Raises FileProblem."""
     for number in range(1, 1000):
-        beside = path.with_name(f"{path.name}.before-fieldplan{'' if number == 1 else f'.{number}'}")
+        beside = path.with_name(f"{path.name}.{ending}{'' if number == 1 else f'.{number}'}")
         try:
             save_text(beside, text, NEW_FILE)
         except ChangedOnDisk:
             continue
-        name = visible(path.name)
-        return f"Comments are not kept when {name} is rewritten; its former text is in {visible(beside.name)}"
+        return f"{why} {visible(beside.name)}"
     raise FileProblem(path, [Problem("", "", "has too many former texts beside it; move some of them away")])

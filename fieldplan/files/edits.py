@@ -11,7 +11,7 @@ from pydantic import ValidationError
 
 from fieldplan.files.reading import in_order, validated
 from fieldplan.model.fields import Record
-from fieldplan.model.forms import field_of
+from fieldplan.model.forms import field_of, text_of
 from fieldplan.model.gear import Profile
 from fieldplan.model.plan import Plan
 from fieldplan.model.problems import Problem, explain, name_along, unknown_key
@@ -112,6 +112,21 @@ def child_at(value: Any, path: KeyPath) -> Any:
             return None
         value = child(value, key)
     return value
+
+
+def is_field(value: Plan | Profile, path: KeyPath) -> bool:
+    """Whether a path leads to a field of a record that is there."""
+    try:
+        _holder_of(value, path)
+    except EditProblem:
+        return False
+    return all(child_at(value, path[: at + 1]) is not None for at, key in enumerate(path) if isinstance(key, int))
+
+
+def typed_at(value: Plan | Profile, path: KeyPath) -> str:
+    """The text of a field as it was typed; "" where it is not set."""
+    record = child_at(value, path[:-1])
+    return text_of(record, str(path[-1])) if isinstance(record, Record) else ""
 
 
 def shallow(record: Record) -> dict[str, Any]:

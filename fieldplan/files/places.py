@@ -120,7 +120,7 @@ def copy_for_editing(path: Path, folder: Path | str | None = None) -> Copied:
     home = plans_folder(folder) if demo else profiles_folder(folder)
     try:
         home.mkdir(parents=True, exist_ok=True)
-        target = _free(home, path.stem)
+        target = free_path(home, path.stem)
         with target.open("xb") as copy, path.open("rb") as source:
             shutil.copyfileobj(source, copy)
     except OSError as error:
@@ -135,7 +135,8 @@ def file_name(name: str) -> str:
     return f"{word or 'unnamed'}{SUFFIX}"
 
 
-def _free(home: Path, stem: str) -> Path:
+def free_path(home: Path, stem: str) -> Path:
+    """A file that is not there yet: STEM.toml, or with the next free number."""
     target, number = home / f"{stem}{SUFFIX}", 2
     while os.path.lexists(target):
         target, number = home / f"{stem}-{number}{SUFFIX}", number + 1

@@ -92,6 +92,12 @@ def _load(path: Path, root: type[Written], key: str) -> Loaded[Written]:
     return Loaded(value, raw, text, digest_of(data), path, has_comments(text), version)
 
 
+def read_text(text: str, path: Path, root: type[Written]) -> Written:
+    """A plan or profile from text that belongs in the file. Raises FileProblem."""
+    key = versions.PLAN_KEY if root is Plan else versions.PROFILE_KEY
+    return _typed(parse(text, path), root, key, path)[0]
+
+
 def read_toml(path: Path) -> dict[str, Any]:
     """Any TOML file as raw data. Raises FileProblem."""
     return parse(_decoded(read_bytes(path), path), path)

@@ -108,9 +108,14 @@ def _seconds(data: Mapping[str, Any], key: str) -> float:
 
 
 def _file_drafts(found: Any) -> FileDrafts:
-    rows = found.get("texts") if isinstance(found, dict) else None
-    texts = {tuple(row[0]): row[1] for row in rows if _is_draft(row)} if isinstance(rows, list) else {}
-    return FileDrafts(_text(found, "digest") if isinstance(found, dict) else "", texts)
+    if not isinstance(found, dict):
+        return FileDrafts("", {})
+    return FileDrafts(_text(found, "digest"), draft_texts(found.get("texts")))
+
+
+def draft_texts(rows: Any) -> dict[KeyPath, str]:
+    """Texts by key path from rows of [[keys], text]; whatever else stands there is left out."""
+    return {tuple(row[0]): row[1] for row in rows if _is_draft(row)} if isinstance(rows, list) else {}
 
 
 def _is_draft(row: Any) -> bool:

@@ -37,7 +37,8 @@ class Change(NamedTuple):
 class Lesson(NamedTuple):
     """One thing learned, or why not. value, low and high: the figure and its 95 % interval, None where too few.
 
-    name: to choose it by; counts: what it rests on, in words; plan_line: what shots may say, where no profile does.
+    name: to choose it by; counts: what it rests on, in words; plan_line: what shots may say, where no profile does;
+    evidence: how many were good at which distance from the limit, a line each.
     """
 
     name: str
@@ -48,6 +49,7 @@ class Lesson(NamedTuple):
     high: float | None = None
     change: Change | None = None
     plan_line: str = ""
+    evidence: tuple[str, ...] = ()
 
     @property
     def sure(self) -> bool:
@@ -71,8 +73,9 @@ def shake_lesson(tried: Iterable[Attempt], profile: Profile) -> Lesson:
     points = [(a.shake_doublings, a.still) for a in tried if a.shake_doublings is not None and a.still is not None]
     found = fit_threshold(points)
     counts = f"{found.yes} sharp, {found.no} shaken, hand-held"
+    evidence = _evidence(points, "the limit of shake factor 1")
     if not isinstance(found, Threshold):
-        return Lesson("shake", found.why, counts)
+        return Lesson("shake", found.why, counts, evidence=evidence)
     factor, low, high = (2.0**-at for at in (found.at, found.high, found.low))
     safe = found.at - found.with_share(_MANY_SHARP)
     said = (f"own shake factor {_two(factor)} (95 %: {_two(low)} to {_two(high)}): with it half are sharp at the "
@@ -82,7 +85,7 @@ def shake_lesson(tried: Iterable[Attempt], profile: Profile) -> Lesson:
     text = _two(factor)
     change = Change(("photographer", "shake"), text, f"[photographer]\nshake = {text}", _two(now))
     differs = abs(float(text) / now - 1.0) >= _SAME if now > 0.0 else True
-    return Lesson("shake", said, counts, factor, low, high, change if differs else None)
+    return Lesson("shake", said, counts, factor, low, high, change if differs else None, evidence=evidence)
 
 
 def following_lesson(tried: Iterable[Attempt]) -> Lesson:
@@ -92,12 +95,26 @@ def following_lesson(tried: Iterable[Attempt]) -> Lesson:
     ]
     found = fit_threshold(points, -3.0, 13.0)
     counts = f"{found.yes} sharp, {found.no} smeared, followed"
+    evidence = _evidence(points, "the limit with nothing followed")
     if not isinstance(found, Threshold):
-        return Lesson("followed", found.why, counts)
+        return Lesson("followed", found.why, counts, evidence=evidence)
     share, low, high = (max(1.0 - 2.0**-at, 0.0) for at in (found.at, found.low, found.high))
     said = f"you follow {_share(share)} of a subject's motion (95 %: {_share(low)} to {_share(high)}), if the plans'"
     line = f"panned = {trimmed(share, 3)}"
-    return Lesson("followed", f"{said} speeds are right", counts, share, low, high, None, line)
+    return Lesson("followed", f"{said} speeds are right", counts, share, low, high, None, line, evidence)
+
+
+def _evidence(points: Iterable[tuple[float, bool]], limit: str) -> tuple[str, ...]:
+    """ "1 stop longer than the limit: 3 of 9 sharp", by whole stops, the fastest shutters first."""
+    groups: dict[int, list[bool]] = {}
+    for stops, ok in points:
+        groups.setdefault(math.floor(stops + 0.5), []).append(ok)
+    lines = []
+    for stop, oks in sorted(groups.items()):
+        way = "longer" if stop > 0 else "shorter"
+        where = f"at {limit}" if stop == 0 else f"{abs(stop)} stop{'s' if abs(stop) != 1 else ''} {way} than {limit}"
+        lines.append(f"{where}: {sum(oks)} of {len(oks)} sharp")
+    return tuple(lines)
 
 
 def distance_lesson(tried: Iterable[Attempt]) -> Lesson:

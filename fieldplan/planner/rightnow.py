@@ -14,15 +14,15 @@ from fieldplan.planner.answers import Answer, Gain, Light, ShotAnswers, WorkSpan
 from fieldplan.planner.assess import assess_rig
 from fieldplan.planner.moments import moment
 from fieldplan.planner.rigs import Kit
-from fieldplan.planner.scene import Curve, conditions, light_curve, scene_light
+from fieldplan.planner.scene import Curve, conditions, light_curve, night_curve, scene_light
 from fieldplan.planner.setting import Setting
 from fieldplan.planner.skybook import seconds
-from fieldplan.planner.times import View, gains, work_spans
+from fieldplan.planner.times import DAY_ENDS, View, gains, work_spans
 from fieldplan.planner.workday import look, works_by_day
 
 DUE_WITHIN = dt.timedelta(hours=1)  # of its planned time, a shot is being taken now: common practice
 NO_HURRY_MIN = 120.0  # with more than that left, nothing needs to be given up
-_NO_LONGER_S = 30.0  # ends of the day nearer to midnight than this are the day's, not the light's
+DARK_DEG = -6.0  # with the sun below this, the night counts from noon to noon instead of the calendar day
 
 
 class Next(NamedTuple):
@@ -36,14 +36,15 @@ class Left(NamedTuple):
     """How long a shot still works, or until it begins to. state: "works", "perhaps", "later", "over" or "never".
 
     early_min, late_min: minutes from now to the end (to the beginning where it is "later", since the end where it is
-    "over"), as a range. all_day: the end is midnight, not the light.
+    "over"), as a range. longer: the end is only that of
+    the day (or night) looked at; the light lasts longer.
     """
 
     state: str
     early_min: float = 0.0
     late_min: float = 0.0
     reason: str = ""
-    all_day: bool = False
+    longer: bool = False
 
 
 class GiveUp(NamedTuple):
@@ -132,8 +133,7 @@ def by_light(answer: Answer, found: ShotAnswers, kit: Kit, light: Light | None, 
 def right_now(
     plan: Plan, found: ShotAnswers, answer: Answer, kit: Kit, setting: Setting, instant: dt.datetime, deep: bool = True
 ) -> RightNow:
-    """The moment for an answer to a shot. deep: also what giving one thing up buys (slower),
-    unless there are hours left."""
+    """The moment for an answer to a shot. deep: also what giving one thing up buys, unless there are hours left."""
     shot, here = found.shot, site_time(instant, setting.time_zone)
     light = light_now(plan, shot, setting, here) if works_by_day(shot) else None
     when = moment(plan, shot, setting.time_zone)
@@ -142,18 +142,20 @@ def right_now(
     now = RightNow(here, light, by_light(answer, found, kit, light, plan.units), due, planned, None)
     if setting.book is None or light is None or answer.needs_ev100 is None:
         return now
-    day = setting.book.day(here.date())
-    curve = light_curve(plan, conditions(plan, shot), day, setting.book)
+    given, now_s = conditions(plan, shot), seconds(here)
+    if light.sun_altitude_deg is not None and light.sun_altitude_deg < DARK_DEG:
+        curve = night_curve(plan, given, here, setting.book)
+    else:
+        curve = light_curve(plan, given, setting.book.day(here.date()), setting.book)
     view = look(shot, answer, setting)
-    now_s = seconds(here)
-    left = time_left(work_spans(answer, curve, view), now_s, day.end_s)
+    left = time_left(work_spans(answer, curve, view), now_s)
     now = now._replace(left=left)
     if not deep or (left.state == "works" and left.early_min > NO_HURRY_MIN):
         return now
     return now._replace(give_up=_give_up(plan, found, answer, now, kit, _rest(curve, now_s), view))
 
 
-def time_left(spans: list[WorkSpan], now_s: float, day_ends_s: float) -> Left:
+def time_left(spans: list[WorkSpan], now_s: float) -> Left:
     """How long a shot still works, from the spans of the day in which it does. Instants in seconds since 1970."""
     for span in spans:
         if now_s > span.end_late_s:
@@ -163,8 +165,8 @@ def time_left(spans: list[WorkSpan], now_s: float, day_ends_s: float) -> Left:
                         span.start_reason)  # fmt: skip
         sure = span.start_late_s <= now_s <= span.end_early_s
         early, late = max(span.end_early_s - now_s, 0.0), span.end_late_s - now_s
-        all_day = span.end_early_s >= day_ends_s - 60.0 - _NO_LONGER_S
-        return Left("works" if sure and span.sure else "perhaps", early / 60.0, late / 60.0, span.end_reason, all_day)
+        state = "works" if sure and span.sure else "perhaps"
+        return Left(state, early / 60.0, late / 60.0, span.end_reason, span.end_reason == DAY_ENDS)
     if not spans:
         return Left("never")
     last = spans[-1]
@@ -189,5 +191,5 @@ def _give_up(
     def given_up(gain: Gain) -> GiveUp:
         return GiveUp(gain.what, gain.minutes, dark and gain.needs_ev100 <= now.light.ev100)  # type: ignore[union-attr]
 
-    offers = [given_up(g) for g in gains(answer, rig, found.wanted, now.light, rest, view, plan.units)]
+    offers = [given_up(g) for g in gains(answer, rig, found.wanted, now.light, rest, view, plan.units, found.rigs)]
     return tuple(sorted(offers, key=lambda offer: (not offer.works_now, -offer.minutes)))

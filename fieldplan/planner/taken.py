@@ -20,6 +20,7 @@ _SAME_STOPS = 0.1  # nearer than this, two settings are one mark on most cameras
 _SAME_SHARE = 0.01
 _SAME_LIGHT = 0.3  # three marks together are as far from their thirds as this
 _SAME_MINUTES = 1.0
+_FAR_M = 1e7  # from here on, as for moon and sun, a distance is as good as infinite
 GONE = "the plan has no shot of this name any more"
 NOT_LOGGED = "nothing logged"
 
@@ -78,7 +79,7 @@ def _writable(value: float | None, write: Callable[[float], str]) -> str | None:
 def _distance(metres: float | None, units: str) -> str | None:
     if metres is None:
         return None
-    if math.isinf(metres):
+    if metres > _FAR_M:
         return "infinity"
     size, unit = (FOOT, "ft") if units == "imperial" else (1.0, "m")
     places = 2 if metres >= 10.0 * size else 4
@@ -171,6 +172,8 @@ def _farther(entry: LogEntry, s: ShotAnswers, planned: Answer | None, units: str
         return ""
     done = float(entry.distance)
     near, far = ends
+    if done > _FAR_M and far > _FAR_M:
+        return ""
     if near * (1.0 - _SAME_SHARE) <= done <= far * (1.0 + _SAME_SHARE):
         return ""
     if math.isinf(done) or math.isinf(near):

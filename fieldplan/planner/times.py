@@ -152,8 +152,11 @@ def work_spans(answer: Answer, curve: Curve, view: View) -> list[WorkSpan]:
 
 def minutes_of(answer: Answer, curve: Curve, view: View) -> float:
     """Minutes of the day in which the rig of this answer can take the shot, at the angle of view that it has."""
-    view = view._replace(half_angle_deg=half_angle_deg(answer))
-    return sum(s.end_s - s.start_s for s in work_spans(answer, curve, view)) / 60.0
+    limit, view = answer.needs_ev100, view._replace(half_angle_deg=half_angle_deg(answer))
+    if limit is None or not curve.times_s:
+        return 0.0
+    shut = [shut_by(state, view, 0.0) for state in curve.states]
+    return sum(end - start for start, end, _, _ in _runs(curve.ev100, curve.times_s, limit, shut)) / 60.0
 
 
 def gains(

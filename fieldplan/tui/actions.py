@@ -83,6 +83,19 @@ class Actions(App[int]):
         """Read a file again that another program changed."""
         self.message = self.desk.reload() or "read again; undo takes it back"
 
+    def do_copy_mine(self) -> None:
+        """Keep the edits in a file of their own."""
+        self.message = self.desk.save_copy()
+
+    def do_compare(self) -> None:
+        """The differences, over the page."""
+        found = self.desk.compared()
+        if isinstance(found, str):
+            self.message = found
+            return
+        self.keys_page.open_differences(found)
+        self.switcher.current = self.keys_page.id
+
     def do_over(self) -> None:
         """Save over what another program wrote."""
         self.desk.save_over()

@@ -19,6 +19,7 @@ from fieldplan.tui.actions import SHOTS, Actions
 from fieldplan.tui.commands import CONFLICT, EVERYWHERE, TYPING, Command, find
 from fieldplan.tui.desk import Desk
 from fieldplan.tui.filters import FILTERS
+from fieldplan.tui.form import Form
 from fieldplan.tui.keys import KeysPage
 from fieldplan.tui.pages import PAGES
 from fieldplan.tui.sheet import Sheet
@@ -58,6 +59,7 @@ class FieldplanApp(Actions):
         self.header, self.footer, self.keys_page = Sheet("header"), Sheet("footer"), KeysPage(desk)
         self.switcher = ContentSwitcher(*self.pages.values(), self.keys_page, id="body", initial=self.page.id)
         self.started: Callable[[], None] = lambda: None
+        self.keep_aside: Callable[[Form | None], None] = lambda form: None  # told of the open form at every key
         self._place = (0, 0, "")
         for one in (BARE, *SKINS.values()):
             self.register_theme(theme_of(one))
@@ -83,6 +85,7 @@ class FieldplanApp(Actions):
         self.draw()
         self.wind()
         self.call_after_refresh(self.started)
+        self.call_after_refresh(self.save)
 
     def on_resize(self) -> None:
         """Draw for the new size, once the toolkit has taken note of it."""
@@ -133,6 +136,7 @@ class FieldplanApp(Actions):
         if self.page.form is not None and self.page.typing:
             self.page.form.paste(event.text)
             self.draw()
+            self.call_after_refresh(self.save)
 
     def run_command(self, command: Command) -> None:
         """Do what a command says: on the key screen, on the page, or here."""
@@ -160,8 +164,10 @@ class FieldplanApp(Actions):
         self.footer.paint(chrome.footer(message, self.live_commands(), body.arrows, self.size.width), self.skin)
 
     def save(self) -> None:
-        """Put the last edit on disk, after the answers to it are on the screen."""
+        """Put the last edit on disk, after the answers to it are on the screen, and keep aside what is not there."""
+        self.keep_aside(self.page.form)
         self.desk.flush()
+        self.keep_aside(self.page.form)
         if self.desk.notices:
             notices, self.desk.notices = self.desk.notices, []
             told = self.message or self.page.message

@@ -9,6 +9,7 @@ from pathlib import Path
 from typing import Any, NamedTuple
 
 from fieldplan.files import edits
+from fieldplan.files.comparing import Difference
 from fieldplan.files.document import Document, EditProblem, open_profile
 from fieldplan.files.places import find_profile
 from fieldplan.files.problems import ChangedOnDisk, FileProblem
@@ -229,6 +230,27 @@ class Desk:
         """Take what another program wrote; undo brings back the edits. Returns the problem, or ""."""
         document, self.conflict = self.conflict, None
         return "" if document is None else self.edit(document, lambda held: held.reload())
+
+    def save_copy(self) -> str:
+        """Put the edits in conflict in a file of their own, and go on there. Returns the problem, or ""."""
+        document = self.conflict
+        if document is None:
+            return ""
+        try:
+            self.notices += document.save_copy().notices
+        except FileProblem as wrong:
+            return said(wrong)
+        self.conflict = None
+        return ""
+
+    def compared(self) -> tuple[Difference, ...] | str:
+        """Where the edits in conflict differ from what another program wrote; or why that cannot be told."""
+        if self.conflict is None:
+            return ()
+        try:
+            return self.conflict.differences()
+        except FileProblem as wrong:
+            return said(wrong)
 
     def _save(self, document: AnyDocument, over: bool) -> None:
         try:

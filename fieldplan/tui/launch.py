@@ -6,6 +6,7 @@ import contextlib
 import datetime as dt
 import gc
 import os
+import sys
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -43,13 +44,22 @@ def run(plan: str | None, profile: str | None = None, plans: str | None = None, 
     desk.clock.ahead = dt.timedelta(seconds=state.clock_ahead_s)
     today = desk.is_today()
     page = 2 if today or not same else _PAGES.get(state.page, 2)
+    from fieldplan.tui.keeping import Keeper
+
     app = FieldplanApp(desk, page, state.theme or "plain", remember=remember)
+    keeper = Keeper(desk)
+    app.keep_aside = keeper.keep
     if today:
         app.message = desk.go_now(desk.clock.now())
     app.started = _collect_rarely
     result = app.run(mouse=False)
+    if app.return_code:
+        keeper.keep(app.page.form)
+        print("What was not on disk is kept aside, and comes back when the plan is opened again.", file=sys.stderr)
+        return app.return_code
     desk.flush()
     remember(app.number, app.skin_name)
+    keeper.close()
     for notice in desk.notices:
         print(notice)
     return result or 0

@@ -244,6 +244,39 @@ def test_reading_stops_when_asked(tmp_path: Path) -> None:
     assert 0 < len(found.pictures) < 50
 
 
+HEADS = (b"\xff\xd8\xff\xe1", b"II*\0", b"MM\0*", b"\x89PNG\r\n\x1a\n",
+         b"\0\0\0\x0cJXL \r\n\x87\n\0\0\0\x14ftypjxl \0\0\0\0",
+         b"\0\0\0\x18ftypheic\0\0\0\0", b"\0\0\0\x18ftypheic\0\0\0\0mif1heic\0\0\0\xffmeta")  # fmt: skip
+
+
+@settings(max_examples=200, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture])
+@given(head=st.sampled_from(HEADS), rest=st.binary(max_size=400))
+def test_anything_behind_a_right_beginning_is_read_or_named(tmp_path: Path, head: bytes, rest: bytes) -> None:
+    path = tmp_path / "p"
+    path.write_bytes(head + rest)
+    try:
+        found = read_picture(path)
+    except Unreadable as why:
+        assert "broken" in str(why)
+        return
+    assert found is not None
+
+
+def test_thousands_of_files_in_bounded_memory(tmp_path: Path) -> None:
+    """Every picture kept takes about a kilobyte, whatever the files hold."""
+    data = write(tmp_path / "a.jpg").read_bytes() + bytes(200_000)
+    for number in range(1000):
+        path = tmp_path / f"p{number:04}.jpg"
+        path.write_bytes(data[: len(data) - 200_000])
+        os.truncate(path, len(data))
+    tracemalloc.start()
+    found = gather(tmp_path)
+    peak = tracemalloc.get_traced_memory()[1]
+    tracemalloc.stop()
+    assert len(found.pictures) == 1001
+    assert peak < 1001 * 2048 + 8 * 2**20
+
+
 def test_files_are_left_as_they_were(tmp_path: Path) -> None:
     path = write(tmp_path / "a.jpg")
     path.chmod(0o444)

@@ -134,6 +134,14 @@ def test_the_share_followed_is_recovered_as_often_as_claimed(scatter: Callable[[
     assert covered >= LEAST_COVERED * told
 
 
+def test_the_evidence_counts_every_picture_once() -> None:
+    lesson = shake_lesson(tried(hand_log(random.Random(6), 1.0, 80, rayleigh)), PROFILE)
+    counts = [line.rsplit(": ", 1)[1].split() for line in lesson.evidence]
+    assert sum(int(words[2]) for words in counts) == 80
+    shares = [int(words[0]) / int(words[2]) for words in counts if int(words[2]) >= 8]
+    assert shares[0] > shares[-1], "faster shutters are sharp more often"
+
+
 def test_a_tripod_says_nothing_of_the_hand_and_a_bird_let_fly_nothing_of_following() -> None:
     rng = random.Random(5)
     on_legs = [{**entry, "support": "tripod"} for entry in hand_log(rng, 1.0, 60, rayleigh)]

@@ -127,14 +127,14 @@ def span(start: tuple[float, float, float], end: tuple[float, float, float], sur
 )
 def test_time_left_is_a_range_at_both_ends(minute: float, state: str, early: float, late: float) -> None:
     spans = [span((90, 100, 110), (190, 200, 210)), span((290, 300, 310), (350, 360, 370))]
-    left = time_left(spans, minute * 60.0, 86400.0)
+    left = time_left(spans, minute * 60.0)
     assert (left.state, left.early_min, left.late_min) == (state, early, late)
 
 
-def test_no_span_and_a_span_to_midnight() -> None:
-    assert time_left([], 0.0, 86400.0).state == "never"
-    day = span((0, 0, 0), (1439.5, 1439.5, 1439.5))
-    assert time_left([day], 0.0, 86400.0).all_day
+def test_no_span_and_a_span_that_only_the_day_ends() -> None:
+    assert time_left([], 0.0).state == "never"
+    day = span((0, 0, 0), (1439, 1439, 1439))._replace(end_reason="the day ends")
+    assert time_left([day], 0.0).longer and not time_left([day._replace(end_reason="dusk")], 0.0).longer
 
 
 def test_what_to_give_up_first_makes_it_work_at_once_or_buys_most() -> None:

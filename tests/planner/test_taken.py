@@ -4,14 +4,17 @@ from __future__ import annotations
 
 import datetime as dt
 import math
+from pathlib import Path
 from typing import Any
 
 import pytest
 
 from fieldplan.files.edits import with_inserted, with_value
+from fieldplan.files.places import starters_folder
 from fieldplan.files.reading import validated
 from fieldplan.files.writing import to_toml
 from fieldplan.model.plan import Plan
+from fieldplan.opening import answers_to, open_plan
 from fieldplan.planner.answers import PlanAnswers
 from fieldplan.planner.taken import GONE, NOT_LOGGED, exposed_ev100, plan_and_done, taken_from
 
@@ -50,6 +53,21 @@ def test_an_answer_as_an_entry_reads_back_and_differs_in_nothing() -> None:
     done = plan_and_done(plan, answers(entry))
     assert done[0].done[0].differences == ()
     assert done[1].word == NOT_LOGGED
+
+
+@pytest.mark.parametrize("path", sorted(starters_folder("demo").glob("*.toml")), ids=lambda path: path.stem)
+def test_every_answer_to_the_demos_can_be_logged(path: Path) -> None:
+    """Also those to the moon, whose distance is beyond any that a plan may hold."""
+    made = answers_to(open_plan(str(path)))
+    for s in made.shots:
+        for answer in s.rigs[::7]:
+            entry = taken_from(answer, s.shot, NOW)
+            plan = with_inserted(made.plan, ("taken",), 0, entry)
+            held = plan.taken[0]
+            assert (held.body, held.lens, held.converter) == (answer.body, answer.lens, answer.converter)
+            if answer is s.best:
+                done = next(d for d in plan_and_done(plan, made) if d.shot == s.shot.name)
+                assert not any("instead" in text or "than planned for" in text for text in done.done[0].differences)
 
 
 def test_differences_in_words() -> None:

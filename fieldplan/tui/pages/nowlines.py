@@ -40,7 +40,7 @@ def left_text(left: Left | None, reason: bool = True) -> str:
     minutes = span_minutes(left.early_min, left.late_min)
     match left.state:
         case "works":
-            return f"works till midnight, {minutes}" if left.all_day else f"{minutes} left{why}"
+            return f"{minutes} and longer" if left.longer else f"{minutes} left{why}"
         case "perhaps":
             return f"perhaps {minutes} left{why}"
         case "later":
