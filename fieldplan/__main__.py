@@ -2,6 +2,6 @@
 
 import sys
 
-from fieldplan.cli import main
+from fieldplan.cli import start
 
-sys.exit(main())
+sys.exit(start())

@@ -105,6 +105,16 @@ def main(argv: Sequence[str] | None = None) -> int:
         return 1
 
 
+def start() -> int:
+    """``main``, with a fault of the program itself written to the log and told in one line."""
+    try:
+        return main()
+    except Exception as fault:
+        from fieldplan.files.faultlog import tell_fault
+
+        return tell_fault(fault, next((word for word in sys.argv[1:] if word in COMMANDS), "open"))
+
+
 def joined(words: Sequence[str]) -> list[str]:
     """Words with a position that begins with a minus joined to its option: --at -33.85,151.2 would else be taken for
     an option of its own. A plain number is understood as it stands."""
@@ -182,4 +192,4 @@ def _card(options: argparse.Namespace, plan: str, kind: str, paper: str, output:
 
 
 if __name__ == "__main__":
-    sys.exit(main())
+    sys.exit(start())

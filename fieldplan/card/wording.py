@@ -7,7 +7,7 @@ import math
 import re
 
 from fieldplan.notation.display import bearing_text, focal_text, length_text, size_text, span_text, speed_text
-from fieldplan.notation.marks import f_mark, iso_words, share_text, time_mark
+from fieldplan.notation.marks import f_mark, iso_mark, iso_words, share_text, time_mark
 from fieldplan.notation.quantity import FOOT, INCH
 from fieldplan.planner.answers import Answer, Light, ShotAnswers, Wanted, WorkSpan
 from fieldplan.planner.moments import stretch
@@ -85,6 +85,10 @@ def wanted_text(w: Wanted | None, units: str) -> str:
         parts.append(f"{share_span(w.fill)} of the frame" + (" (assumed)" if w.fill_assumed else ""))
     if w.focal_m is not None:
         parts.append(f"at {focal_text(w.focal_m)}")
+    if w.f_number is not None:
+        parts.append(f"fixed at {f_mark(w.f_number)}")
+    if w.iso_ceiling is not None:
+        parts.append(f"ISO up to {iso_mark(w.iso_ceiling)}")
     if w.depth_m is not None:
         parts.append(f"depth {length_text(w.depth_m, units)}")
     if w.sharp_from_m is not None:

@@ -15,7 +15,7 @@ from fieldplan.files.journal import Left
 from fieldplan.files.places import copy_for_editing, free_path, is_starter
 from fieldplan.files.problems import ChangedOnDisk, FileProblem, system_problem, visible
 from fieldplan.files.reading import Loaded, digest_of, load_plan, load_profile, read_bytes, read_text
-from fieldplan.files.saving import NEW_FILE, expect, save_text
+from fieldplan.files.saving import NEW_FILE, expect, present_bytes, save_text
 from fieldplan.files.writing import to_toml
 from fieldplan.model.fields import Record
 from fieldplan.model.gear import Profile
@@ -157,7 +157,7 @@ class Document(Generic[Written]):
         if self.digest != NEW_FILE and is_starter(self.path):
             self._leave_starter(notices)
         elif not over:
-            expect(self.path, read_bytes(self.path) if self.path.exists() else None, self.digest)
+            expect(self.path, present_bytes(self.path), self.digest)
         if self._had_comments:
             why = f"Comments are not kept when {visible(self.path.name)} is rewritten; its former text is in"
             notices.append(_kept_beside(self.path, self._text, why, "before-fieldplan"))

@@ -35,7 +35,7 @@ def save_text(path: Path, text: str, expect_digest: str | None = None, *, keep_p
         target = _real(path)
         with _locked(target) as alone:
             _sweep(target, alone)
-            present = read_bytes(target) if target.exists() else None
+            present = present_bytes(target)
             expect(path, present, expect_digest)
             if present is not None and not target.stat().st_mode & 0o222:
                 raise plain_problem(path, "is marked read-only; allow writing, or save it under another name")
@@ -54,6 +54,14 @@ def _real(path: Path) -> Path:
         raise plain_problem(path, "has a name that cannot be; write another") from None
 
 
+def present_bytes(path: Path) -> bytes | None:
+    """What a file holds now; None where there is none. Raises FileProblem."""
+    try:
+        return read_bytes(path) if path.exists() else None
+    except OSError as error:
+        raise system_problem(path, error) from None
+
+
 def expect(path: Path, present: bytes | None, digest: str | None) -> None:
     """Raises ChangedOnDisk unless what is present (None: no file) has the digest; see ``save_text``."""
     found = NEW_FILE if present is None else digest_of(present)
@@ -64,7 +72,10 @@ def expect(path: Path, present: bytes | None, digest: str | None) -> None:
     elif digest == NEW_FILE:
         what = "is there already; take another name"
     else:
-        what = "was changed by another program since it was read; nothing was written. Read it again, or save over it"
+        what = (
+            "was changed by another program since it was read; nothing was written. Read it again, keep yours as a "
+            "copy, or save over it"
+        )
     raise ChangedOnDisk(path, [Problem("", "", what)])
 
 

@@ -122,6 +122,13 @@ def light_now(plan: Plan, shot: Shot, setting: Setting, here: dt.datetime) -> Li
     return None if setting.book is None else scene_light(plan, shot, setting.book, here)
 
 
+def stops_off(used: Light, now: Light) -> float:
+    """Stops by which the light now lies under (-) or over (+) the light reckoned with; 0 within its range."""
+    if now.ev100_low <= used.ev100 <= now.ev100_high:
+        return 0.0
+    return (now.ev100_high if used.ev100 > now.ev100_high else now.ev100_low) - used.ev100
+
+
 def by_light(answer: Answer, found: ShotAnswers, kit: Kit, light: Light | None, units: str) -> Answer | None:
     """The same body and lens, held the same way, by another light."""
     rig = next((rig for rig in kit.rigs if rig.label == answer.label), None)

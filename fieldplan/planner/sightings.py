@@ -31,11 +31,11 @@ class Corrected(NamedTuple):
         return (self.landmark, self.viewpoint, self.body) == (sight.landmark, sight.viewpoint, body)
 
     def told(self, zone: ZoneInfo) -> str:
-        """ "corrected by one look at 18:02: 0.42 deg left, 0.10 deg above the reckoning"."""
+        """ "a look 2027-03-21 17:40 corrects: 0.42 deg left, 0.10 deg above the reckoning"."""
         across, up = self.correction
         when = dt.datetime.fromtimestamp(self.ut_s, tz=zone)
         return (
-            f"corrected by one look at {when:%H:%M}: {abs(across):.2f} deg {'right' if across >= 0.0 else 'left'}, "
+            f"a look {when:%Y-%m-%d %H:%M} corrects: {abs(across):.2f} deg {'right' if across >= 0.0 else 'left'}, "
             f"{abs(up):.2f} deg {'above' if up >= 0.0 else 'below'} the reckoning"
         )
 

@@ -60,6 +60,7 @@ class FieldplanApp(Actions):
         self.switcher = ContentSwitcher(*self.pages.values(), self.keys_page, id="body", initial=self.page.id)
         self.started: Callable[[], None] = lambda: None
         self.keep_aside: Callable[[Form | None], None] = lambda form: None  # told of the open form at every key
+        self.fault: Exception | None = None
         self._place = (0, 0, "")
         for one in (BARE, *SKINS.values()):
             self.register_theme(theme_of(one))
@@ -75,6 +76,15 @@ class FieldplanApp(Actions):
     def get_line_filters(self) -> Sequence[LineFilter]:
         """Night holds red alone; without colours there are none."""
         return FILTERS.get(self.skin.name, ())
+
+    def _handle_exception(self, error: Exception) -> None:
+        """A fault of the program ends it; the first one is what a report wants."""
+        self.fault = self.fault or error
+        super()._handle_exception(error)
+
+    def _fatal_error(self) -> None:
+        """Instead of pages of local variables, with all that they hold: told in one line when the screen is gone."""
+        self._close_messages_no_wait()
 
     def on_mount(self) -> None:
         """The first drawing, in the first frame; signals to end restore the terminal as the key does."""

@@ -70,8 +70,8 @@ TYPING = (
 )
 CONFLICT = (
     Command("reload", ("R",), "read again", "read a file again that another program changed (undo takes it back)", 5),
-    Command("copy_mine", ("K",), "keep mine as a copy", "put your edits in a file of their own, and go on there", 5),
-    Command("compare", ("D",), "differences", "see where your edits differ from what another program wrote", 5),
+    Command("copy_mine", ("K",), "keep a copy", "put your edits in a file of their own, and go on there", 5),
+    Command("compare", ("D",), "compare", "see where your edits differ from what another program wrote", 5),
     Command("over", ("O",), "save over", "save over what another program wrote; that stays beside it as NAME~", 6),
 )
 

@@ -39,7 +39,7 @@ def run(plan: str | None, profile: str | None = None, plans: str | None = None, 
     from fieldplan.tui.app import FieldplanApp
 
     def remember(page: int, skin: str) -> None:
-        _remember(state, desk, page, skin)
+        _remember(desk, page, skin)
 
     desk.clock.ahead = dt.timedelta(seconds=state.clock_ahead_s)
     today = desk.is_today()
@@ -56,6 +56,8 @@ def run(plan: str | None, profile: str | None = None, plans: str | None = None, 
     if app.return_code:
         keeper.keep(app.page.form)
         print("What was not on disk is kept aside, and comes back when the plan is opened again.", file=sys.stderr)
+        if app.fault is not None:
+            raise app.fault
         return app.return_code
     desk.flush()
     remember(app.number, app.skin_name)
@@ -110,11 +112,12 @@ def _plan_path(plan: str | None, plans: str | None, state: State | None) -> Path
     return find_plan(own, plans)
 
 
-def _remember(state: State, desk: Desk, page: int, skin: str) -> None:
+def _remember(desk: Desk, page: int, skin: str) -> None:
     """Where the person is; what cannot be written is no reason to complain."""
     from fieldplan.files.problems import FileProblem
-    from fieldplan.files.state import State, save_state
+    from fieldplan.files.state import State, load_state, save_state
 
+    state = load_state()  # as another window may have left it since
     names = {number: name for name, number in _PAGES.items()}
     shot, ahead_s = desk.shot, desk.clock.ahead.total_seconds()
     for document in desk.documents:

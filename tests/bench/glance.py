@@ -58,7 +58,7 @@ class Tmux:
     """One tmux server of its own."""
 
     def __init__(self, size: str, command: str) -> None:
-        self.socket = f"fieldplan-glance-{os.getpid()}"
+        self.socket = f"fieldplan-glance-{os.getpid()}-{time.monotonic_ns()}"  # the last one may still be going
         width, _, height = size.partition("x")
         self._run("new-session", "-d", "-x", width, "-y", height, "-s", "one", command)
 

@@ -8,7 +8,7 @@ import pytest
 
 from fieldplan.model.gear import Profile
 from fieldplan.model.plan import Plan
-from fieldplan.planner.answers import Answer, ShotAnswers, WorkSpan
+from fieldplan.planner.answers import Answer, Light, ShotAnswers, WorkSpan
 from fieldplan.planner.plans import assess_shot
 from fieldplan.planner.rightnow import (
     RightNow,
@@ -17,6 +17,7 @@ from fieldplan.planner.rightnow import (
     next_shot,
     right_now,
     site_time,
+    stops_off,
     time_left,
 )
 from fieldplan.planner.rigs import Kit, prepare
@@ -96,16 +97,25 @@ def test_a_given_light_stays_the_shots_and_the_sky_is_told_beside_it() -> None:
     assert now.by_now is not None and now.by_now.iso is not None
 
 
+@pytest.mark.parametrize(("ev100", "off"), [(9.0, 0.0), (8.0, 0.0), (10.5, -0.5), (14.0, -4.0), (6.5, 1.5)])
+def test_the_light_now_is_off_by_what_lies_beyond_its_range(ev100: float, off: float) -> None:
+    """From EV 8 to 10 now: a stop is one EV (ISO 2720)."""
+    now = Light(9.0, 8.0, 10.0, 1.0, "estimate", "")
+    assert stops_off(Light(ev100, ev100, ev100, 1.0, "given", ""), now) == off
+
+
 def test_minutes_left_shrink_by_the_minute_and_end_when_the_light_does() -> None:
     plan = plan_of({"time": "17:30"})
     first, later = now_of(plan, "16:30").left, now_of(plan, "16:40").left
     assert first is not None and later is not None and first.state == later.state == "works"
     assert first.early_min - later.early_min == pytest.approx(10.0)
     assert first.late_min - later.late_min == pytest.approx(10.0)
-    over = now_of(plan, "22:00").left
+    over = now_of(plan, "18:35").left
     assert over is not None and over.state == "over" and over.early_min < over.late_min
-    before = now_of(plan, "04:00").left
+    before = now_of(plan, "06:00").left
     assert before is not None and before.state == "later"
+    night = now_of(plan, "23:50").left  # in the dark the night goes on past midnight, to the morning's light
+    assert night is not None and night.state == "later" and 6.0 * 60 < night.early_min < 8.0 * 60
 
 
 def span(start: tuple[float, float, float], end: tuple[float, float, float], sure: bool = True) -> WorkSpan:

@@ -159,3 +159,15 @@ def test_what_is_kept_reads_back_as_the_same_plan(kind: str, units: str) -> None
     kept = validated(tomllib.loads(to_toml(plan.model_copy(update={"shots": (change.shot,)}))), Plan)
     again = assess_shot(kept, kept.shots[0], kit, setting)
     assert again.rigs[change.at] == change.answer
+
+
+def test_what_is_kept_is_told_on_the_card() -> None:
+    """A fixed f-number and a ceiling of the shot's own stand with what is wanted."""
+    from fieldplan.card.wording import wanted_text
+
+    plan = Plan.model_validate({"fieldplan_plan": 1, "title": "x",
+                                "shot": [{**SHOT, "f_number": "f/8", "iso_ceiling": 12800}]})  # fmt: skip
+    found = assess_shot(plan, plan.shots[0], prepare(Profile.model_validate(gear())), Setting(lists()))
+    text = wanted_text(found.wanted, "metric")
+    assert "fixed at f/8" in text and "ISO up to 12800" in text
+    assert found.rigs[0].f_number == 8.0 and found.rigs[0].iso_ceiling == 12800

@@ -118,6 +118,15 @@ async def test_b_changes_between_the_light_now_and_the_light_planned(desk: Desk,
         assert "light as given" in text(app)
 
 
+async def test_a_given_light_that_is_not_the_light_now_is_doubted_when_the_shot_is_due(desk: Desk) -> None:
+    desk.edit(desk.plan, lambda plan: plan.set(("shot", desk.shot_index, "light"), "EV 9"))
+    for time, told in (("07:25", True), ("12:00", False)):
+        app = FieldplanApp(desk, now=Ticking(time))
+        async with app.run_test(size=SMALL) as pilot:
+            await pilot.press("g")
+            assert ("stops more: b" in text(app)) is told
+
+
 async def test_the_clock_of_the_computer_against_that_of_the_site(desk: Desk) -> None:
     app = FieldplanApp(desk, now=Ticking("08:05:00"))
     async with app.run_test(size=SMALL) as pilot:

@@ -61,6 +61,13 @@ def test_no_key_of_a_view_means_two_things_and_none_is_a_chord(view: type[Glance
         assert not any(len(key) == 1 and key.isupper() for key in shown)
 
 
+@pytest.mark.parametrize("view", [GlanceView, WhatIfView, HowFarView, LogView, ClockView])
+def test_every_command_of_a_view_is_done_by_somebody_and_told(early: FieldplanApp, view: type[GlanceView]) -> None:
+    for command in (*view.commands, *getattr(view, "asked_commands", ())):
+        assert any(hasattr(holder, f"do_{command.id}") for holder in (view, early.pages[2], early)), command.id
+        assert command.help
+
+
 async def test_every_size_is_filled_and_nothing_is_wider(early: FieldplanApp) -> None:
     async with early.run_test(size=SMALL) as pilot:
         for key in ("g", "w", "h", "z"):
@@ -258,5 +265,5 @@ async def test_a_plan_without_shots_opens_no_view(desk: Desk) -> None:
         for key in "gwhlez":
             await pilot.press(key)
             assert "a adds one" in text(app)
-        await pilot.press("escape", "a")
+        await pilot.press("a")
         assert len(desk.plan.value.shots) == 1

@@ -82,6 +82,8 @@ class ShotPage(ShotOver):
         """The page for this size."""
         answers = self.desk.answers()
         if answers is None:
+            if self.view is not None:
+                self.close_view()
             return fitted(layout.without_shots(self, width, height), width, height)
         self.picked = max(0, min(self.picked, len(answers.rigs) - 1))
         answer = self.answer

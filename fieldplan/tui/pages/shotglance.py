@@ -9,11 +9,11 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, ClassVar
 
 from fieldplan.notation.display import ev_text, focal_text, length_text, span_text
-from fieldplan.notation.marks import f_mark, iso_mark, share_text, time_mark
+from fieldplan.notation.marks import f_mark, iso_mark, share_text, stops_text, time_mark
 from fieldplan.pictures.bigfigures import SIZES, Size, can_draw, draw_figure, figure_cells, scale_of
 from fieldplan.pictures.cells import Level, Row
 from fieldplan.planner.answers import Answer, Light, ShotAnswers
-from fieldplan.planner.rightnow import RightNow
+from fieldplan.planner.rightnow import RightNow, stops_off
 from fieldplan.tui.commands import Command
 from fieldplan.tui.pages.answerrows import in_the_way
 from fieldplan.tui.pages.nowlines import light_text, now_line
@@ -90,10 +90,22 @@ class GlanceView(ShotView):
         shown, light, by = self.used(answers, answer)
         bottom = self._bottom(answers, answer, shown, width, height)
         units = self.page.desk.units
-        words = (_rig_words(self.page.picked, shown, units), _time_words(shown), _iso_words(shown, light, by))
+        words = (
+            _rig_words(self.page.picked, shown, units),
+            _time_words(shown),
+            _iso_words(shown, light, by, self._doubt(answers, answer)),
+        )
         figures = figure_rows(figure_texts(shown), words, width, height - 1 - len(bottom), self.page.level)
         filled = [top, *figures]
         return [*filled, *[BLANK] * max(height - len(filled) - len(bottom), 0), *bottom]
+
+    def _doubt(self, answers: ShotAnswers, answer: Answer) -> str:
+        """That the light now is another than the one reckoned with, for a shot that is due."""
+        now = self.page.moments.of(answers, answer, not self.page.typing)
+        if now is None or now.light is None or answers.light is None or not now.due or self._counts_now(answers, now):
+            return ""
+        off = stops_off(answers.light, now.light)
+        return "" if abs(off) < 1.0 else f"now {stops_text(abs(off))} {'less' if off < 0 else 'more'}: b"
 
     def _top(self, answers: ShotAnswers, width: int) -> Row:
         """Which shot, and its distance: the open field while it is typed."""
@@ -153,7 +165,7 @@ def _time_words(a: Answer) -> list[tuple[str, str]]:
     return [(support, ""), *((text, "dim") for text in told)]
 
 
-def _iso_words(a: Answer, light: Light | None, by: str) -> list[tuple[str, str]]:
+def _iso_words(a: Answer, light: Light | None, by: str, doubt: str) -> list[tuple[str, str]]:
     if a.iso is None:
         return [("ISO", "title"), ("no light known", "warn")]
     told = [("ISO", "title")]
@@ -162,7 +174,7 @@ def _iso_words(a: Answer, light: Light | None, by: str) -> list[tuple[str, str]]
     if light is not None:
         exact = light.ev100_low == light.ev100_high
         told.append((ev_text(light.ev100) if exact else light_text(light, sun=False), "dim"))
-    return [*told, (by, "dim")] if by else told
+    return [*told, *((text, role) for text, role in ((by, "dim"), (doubt, "warn")) if text)]
 
 
 Words = list[tuple[str, str]]

@@ -117,4 +117,5 @@ class ShotOver(Page):
         """The clock."""
         from fieldplan.tui.pages.shotclock import ClockView
 
-        self.open_view(ClockView(self))
+        if self.desk.answers() is not None:
+            self.open_view(ClockView(self))

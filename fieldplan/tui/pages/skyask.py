@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from typing import NamedTuple
 
 from fieldplan.model.forms import FormField
 from fieldplan.model.schema import KeyPath
+from fieldplan.planner.sightings import Corrected
+from fieldplan.sky.aims import Correction
+from fieldplan.sky.geocentric import Body
 from fieldplan.tui.form import Entry
 
 _EMPTIES = "Ctrl+U empties it"
@@ -31,9 +34,11 @@ def _field(one: Asked) -> FormField:
 class AskSource:
     """Texts that belong to the page and to no file; a form edits them like any other."""
 
-    def __init__(self, asked: Sequence[Asked]) -> None:
+    def __init__(self, asked: Sequence[Asked], kept: Callable[[], None] = lambda: None) -> None:
+        """kept: told whenever a text has been taken."""
         self._asked = {one.key: one for one in asked}
-        self._texts = dict.fromkeys(self._asked, "")
+        self.texts = dict.fromkeys(self._asked, "")
+        self._kept = kept
 
     @property
     def units(self) -> str:
@@ -46,7 +51,7 @@ class AskSource:
 
     def text(self, path: KeyPath) -> str:
         """As it was typed last."""
-        return self._texts[str(path[0])]
+        return self.texts[str(path[0])]
 
     def problem(self, path: KeyPath) -> str:
         """Nothing is kept that cannot be read."""
@@ -62,7 +67,8 @@ class AskSource:
             self._asked[str(path[0])].take(text.strip())
         except ValueError as wrong:
             return str(wrong)
-        self._texts[str(path[0])] = text.strip()
+        self.texts[str(path[0])] = text.strip()
+        self._kept()
         return ""
 
     def restore(self, path: KeyPath) -> None:
@@ -71,3 +77,31 @@ class AskSource:
     def words(self, path: KeyPath) -> Sequence[str]:
         """None are known."""
         return ()
+
+
+def kept_of(texts: Mapping[str, str], look: Corrected | None) -> dict[str, str | float]:
+    """What is put on disk: the texts, and what the look came to, which the text alone does not tell."""
+    kept: dict[str, str | float] = {key: text for key, text in texts.items() if text and key != "look"}
+    if look is not None and texts.get("look"):
+        kept |= {
+            "look": texts["look"], "look_landmark": look.landmark, "look_viewpoint": look.viewpoint,
+            "look_body": look.body, "look_ut_s": look.ut_s, "look_across_deg": look.correction.across_deg,
+            "look_up_deg": look.correction.up_deg,
+        }  # fmt: skip
+    return kept
+
+
+def look_of(kept: Mapping[str, str | float]) -> Corrected | None:
+    """The look, read back; None where any part of it is missing."""
+    names = [kept.get(f"look_{name}") for name in ("landmark", "viewpoint", "body")]
+    numbers = [kept.get(f"look_{name}") for name in ("ut_s", "across_deg", "up_deg")]
+    landmark, viewpoint, body = names
+    ut_s, across, up = numbers
+    if not (isinstance(landmark, str) and isinstance(viewpoint, str) and body in ("moon", "sun")):
+        return None
+    if isinstance(ut_s, str) or isinstance(across, str) or isinstance(up, str):
+        return None
+    if ut_s is None or across is None or up is None or max(abs(across), abs(up)) > 10.0:
+        return None
+    which: Body = "moon" if body == "moon" else "sun"
+    return Corrected(landmark, viewpoint, which, ut_s, Correction(across, up))

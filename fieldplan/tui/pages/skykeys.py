@@ -2,14 +2,16 @@
 
 from __future__ import annotations
 
+import contextlib
 from typing import ClassVar
 
+from fieldplan.files.skytexts import load_sky_texts, save_sky_texts
 from fieldplan.planner.lineups import PLACINGS
 from fieldplan.tui.commands import TYPING, Command
 from fieldplan.tui.desk import Desk
 from fieldplan.tui.form import Form
 from fieldplan.tui.page import Page
-from fieldplan.tui.pages.skyask import Asked, AskSource
+from fieldplan.tui.pages.skyask import Asked, AskSource, kept_of, look_of
 from fieldplan.tui.pages.skysearch import FAILING, LIT, MOST_YEARS, WITHIN_DEG, SkySearch
 
 _STEP_S = 60.0
@@ -51,17 +53,35 @@ class SkyKeys(Page):
     def __init__(self, desk: Desk) -> None:
         super().__init__(desk)
         self.search = SkySearch(desk)
-        self.asking = Form(
-            AskSource(
-                (
-                    Asked("hours", "hours", "16:00-22:00", self.search.take_hours),
-                    Asked("weekdays", "weekdays", "Sat, Sun", self.search.take_weekdays),
-                    Asked("here", "I stand at", "53.43012, 12.75034, or any notation", self.search.take_here),
-                    Asked("look", "the disc stood", "2 left, 0.5 above at 21:04", self.search.take_look),
-                )
-            )
+        self.source = AskSource(
+            (
+                Asked("hours", "hours", "16:00-22:00", self.search.take_hours),
+                Asked("weekdays", "weekdays", "Sat, Sun", self.search.take_weekdays),
+                Asked("here", "I stand at", "53.43012, 12.75034, or any notation", self.search.take_here),
+                Asked("look", "the disc stood", "2 left, 0.5 above at 21:04", self.search.take_look),
+            ),
+            self._keep_texts,
         )
-        self.form = self.asking
+        self.form = self.asking = Form(self.source)
+        self._bring_back()
+
+    def _keep_texts(self) -> None:
+        """Put on disk at once what was typed, for the next start."""
+        save_sky_texts(self.desk.plan.path, kept_of(self.source.texts, self.search.look))
+
+    def _bring_back(self) -> None:
+        """What was typed for this plan before the program was left."""
+        kept = load_sky_texts(self.desk.plan.path)
+        self.search.look = look_of(kept)
+        takers = {"hours": self.search.take_hours, "weekdays": self.search.take_weekdays, "here": self.search.take_here}
+        for key, take in takers.items():
+            text = kept.get(key)
+            if isinstance(text, str) and text and not self.search.lacking():
+                with contextlib.suppress(ValueError, OverflowError):  # the plan may have changed
+                    take(text)
+                    self.source.texts[key] = text
+        if self.search.look is not None:
+            self.source.texts["look"] = str(kept.get("look", ""))
 
     @property
     def arrows(self) -> str:
