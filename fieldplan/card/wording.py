@@ -17,6 +17,7 @@ from fieldplan.planner.times import DAY_BEGINS, DAY_ENDS
 TIE = "\N{NO-BREAK SPACE}"
 _UNITS = r"%|[kcmu]?m|ft|in|mi|m/s|mph|kg|lb|s|min|deg|pixels?|stops?"
 _TIED = re.compile(rf"(?<=[0-9]) (?=(?:{_UNITS})(?![^\s,;:.)]))|(?<=\bISO) (?=[0-9?])|(?<=\bEV) (?=[-0-9?])")
+_SEEN_M = 1e-6  # a blur disc smaller than this on the sensor is none
 _TELLING = 2.0 ** (1 / 6)  # an effective f-number a third of a stop from the marked one is worth telling
 
 
@@ -60,7 +61,7 @@ def subject_text(w: Wanted | None, units: str) -> str:
     parts = [w.subject] if w.subject else []
     if w.activity:
         parts.append(w.activity)
-    if w.speed_m_s:
+    if w.speed_m_s and w.group != "sky":
         parts.append(_motion_text(w, units))
     if w.group != "sky":
         named = (("high", w.height), ("wide", w.width), ("front to back", w.front_to_back))
@@ -166,7 +167,7 @@ def depth_text(a: Answer, units: str) -> str:
 
 def background_text(a: Answer, units: str) -> str:
     """The blur disc of the background."""
-    if not a.background_blur_m:
+    if not a.background_blur_m or a.background_blur_m < _SEEN_M:
         return ""
     text = f"blur disc {length_text(a.background_blur_m, 'metric')} on the sensor"
     if a.background_smear_m is not None and math.isfinite(a.background_smear_m):

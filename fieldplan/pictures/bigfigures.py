@@ -7,7 +7,6 @@ characters (level "ascii") the bands are whole rows of "#", and "medium" is "nar
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from typing import Literal, NamedTuple
 
 from fieldplan.pictures.cells import Level, Picture, Row
@@ -25,8 +24,7 @@ _GLYPHS = {
     "9": ("###.#", "#.#.#", "#####"), "f": ("..#..", "#####", "#.#.."), "/": ("...##", "..#..", "##..."),
     "s": (".##.#", ".####", ".#.##"), "m": (".####", ".#...", ".###.", ".#...", ".####"), ".": ("....#",),
     "h": ("#####", "..#..", "..###"), "i": ("#.###",), "n": (".####", ".#...", ".####"),
-    "I": ("#####",), "S": ("###.#", "#.#.#", "#.###"), "O": ("#####", "#...#", "#####"), "-": ("..#..", "..#.."),
-    "?": ("#....", "#.#.#", "###.."), " ": (".....",), "k": ("#####", "..#..", "##.##"),
+    "-": ("..#..", "..#.."), "?": ("#....", "#.#.#", "###.."), " ": (".....",),
 }  # fmt: skip
 
 
@@ -93,15 +91,3 @@ def draw_figure(text: str, size: Size, level: Level = "block") -> Picture:
 
 def _row(text: str) -> Row:
     return ((text, ROLE),)
-
-
-def largest_size(texts: Sequence[str], width: int, height: int, level: Level = "block", gap: int = 0) -> Size | None:
-    """The largest size in which the texts fit one under the other into so many cells, ``gap`` rows between them.
-
-    None where not even the smallest does.
-    """
-    for size in SIZES:
-        high = scale_of(size, level).rows * len(texts) + gap * max(len(texts) - 1, 0)
-        if high <= height and all(figure_cells(text, size, level) <= width for text in texts):
-            return size
-    return None

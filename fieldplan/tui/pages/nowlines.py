@@ -75,21 +75,6 @@ def now_line(now: RightNow, width: int) -> str:
     return crop(text, width)
 
 
-def now_rows_text(now: RightNow) -> list[str]:
-    """The same as sentences of their own, for where there is room."""
-    when = planned_text(now)
-    told = [f"now {now.here:%H:%M}" + (f", {when}" if when else ""), light_text(now.light), left_text(now.left)]
-    return [text for text in (*told, give_up_text(now.give_up)) if text]
-
-
-def planned_text(now: RightNow) -> str:
-    """ "planned in 12 min", "planned 5 min ago"."""
-    if now.planned_min is None:
-        return ""
-    minutes = span_minutes(abs(now.planned_min), abs(now.planned_min))
-    return f"planned in {minutes}" if now.planned_min >= 0.0 else f"planned {minutes} ago"
-
-
 def clock_rows(computer: dt.datetime, here: dt.datetime, zone: str | None, ahead: dt.timedelta) -> list[str]:
     """This computer's clock against the site's: zone and offset of both, and how far the computer's is off."""
     own = computer.tzname() or ""
