@@ -12,7 +12,7 @@ from collections.abc import Sequence
 
 from fieldplan import afteroptions
 
-COMMANDS = ("open", "card", "kit", "light", "lineup", "places", "pictures", "learn", "check")
+COMMANDS = ("open", "card", "kit", "light", "lineup", "places", "pictures", "learn", "check", "guide")
 _USED = "fieldplan"
 
 
@@ -78,6 +78,8 @@ def _parser() -> argparse.ArgumentParser:
     check.add_argument("--plans", metavar="FOLDER", help=argparse.SUPPRESS)
 
     afteroptions.add_commands(commands, places)
+    guide = commands.add_parser("guide", help="the guide: a short text for each page, the files, the formulas")
+    guide.add_argument("chapter", nargs="?", metavar="CHAPTER", help="left out: the list of them")
     return parser
 
 
@@ -147,6 +149,8 @@ def _run(options: argparse.Namespace) -> int:
         return run_places(options.file, options.find, options.profiles)
     if options.command in afteroptions.NAMES:
         return afteroptions.run(options)
+    if options.command == "guide":
+        return _guide(options.chapter)
     if options.command == "check":
         from fieldplan.checkcommand import run_check
 
@@ -161,6 +165,19 @@ def _run(options: argparse.Namespace) -> int:
     from fieldplan.tui.launch import run
 
     return run(options.plan, options.profile, options.plans, options.profiles)
+
+
+def _guide(chapter: str | None) -> int:
+    from fieldplan.files.guide import CHAPTERS, read_chapter
+
+    if chapter is not None and chapter not in CHAPTERS:
+        from fieldplan.notation.numbers import shown
+
+        print(f"fieldplan guide: there is no chapter {shown(chapter)}; there are: {', '.join(CHAPTERS)}",
+              file=sys.stderr)  # fmt: skip
+        return 2
+    sys.stdout.write("\n".join(CHAPTERS) + "\n" if chapter is None else read_chapter(chapter))
+    return 0
 
 
 def _card(options: argparse.Namespace, plan: str, kind: str, paper: str, output: str | None) -> int:

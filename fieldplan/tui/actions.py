@@ -8,6 +8,7 @@ from textual.widgets import ContentSwitcher
 from fieldplan.tui import chrome
 from fieldplan.tui.commands import EVERYWHERE
 from fieldplan.tui.desk import Desk
+from fieldplan.tui.guide import GuidePage
 from fieldplan.tui.keys import KeysPage
 from fieldplan.tui.page import Page
 from fieldplan.tui.skins import SKINS, Skin, next_skin
@@ -26,6 +27,7 @@ class Actions(App[int]):
     number: int
     pages: dict[int, Page]
     keys_page: KeysPage
+    guide_page: GuidePage
     switcher: ContentSwitcher
 
     @property
@@ -35,8 +37,14 @@ class Actions(App[int]):
 
     @property
     def helping(self) -> bool:
-        """True while the key screen is shown."""
-        return self.switcher.current == self.keys_page.id
+        """True while the key screen or the guide covers the page."""
+        return self.front is not self.page
+
+    @property
+    def front(self) -> Page:
+        """What is in sight: the key screen, the guide, or the page."""
+        covers: tuple[Page, ...] = (self.keys_page, self.guide_page)
+        return next((cover for cover in covers if self.switcher.current == cover.id), self.page)
 
     def show(self, number: int) -> None:
         """Bring a page into sight; one that does not exist yet says so."""
@@ -52,8 +60,13 @@ class Actions(App[int]):
         self.keys_page.open_for(self.page, EVERYWHERE)
         self.switcher.current = self.keys_page.id
 
+    def do_guide(self) -> None:
+        """The guide, at the chapter of the page."""
+        self.guide_page.open_at(self.number)
+        self.switcher.current = self.guide_page.id
+
     def do_back(self) -> None:
-        """From the key screen to its page."""
+        """From the key screen or the guide to the page."""
         self.switcher.current = self.page.id
 
     def do_undo(self) -> None:

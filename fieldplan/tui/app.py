@@ -20,6 +20,7 @@ from fieldplan.tui.commands import CONFLICT, EVERYWHERE, TYPING, Command, find
 from fieldplan.tui.desk import Desk
 from fieldplan.tui.filters import FILTERS
 from fieldplan.tui.form import Form
+from fieldplan.tui.guide import GuidePage
 from fieldplan.tui.keys import KeysPage
 from fieldplan.tui.pages import PAGES
 from fieldplan.tui.sheet import Sheet
@@ -57,7 +58,9 @@ class FieldplanApp(Actions):
         self.pages = {kind.number: kind(desk) for kind in PAGES}
         self.number = page if page in self.pages else SHOTS
         self.header, self.footer, self.keys_page = Sheet("header"), Sheet("footer"), KeysPage(desk)
-        self.switcher = ContentSwitcher(*self.pages.values(), self.keys_page, id="body", initial=self.page.id)
+        self.guide_page = GuidePage(desk)
+        over = (self.keys_page, self.guide_page)
+        self.switcher = ContentSwitcher(*self.pages.values(), *over, id="body", initial=self.page.id)
         self.started: Callable[[], None] = lambda: None
         self.keep_aside: Callable[[Form | None], None] = lambda form: None  # told of the open form at every key
         self.fault: Exception | None = None
@@ -104,7 +107,7 @@ class FieldplanApp(Actions):
     def live_commands(self) -> tuple[Command, ...]:
         """What keys do now."""
         if self.helping:
-            return self.keys_page.commands
+            return self.front.commands
         if self.page.typing:
             return TYPING
         conflict = CONFLICT if self.desk.conflict is not None else ()
@@ -154,7 +157,7 @@ class FieldplanApp(Actions):
         if number.isdigit():
             self.show(int(number))
             return
-        for holder in (*(self.keys_page if self.helping else self.page).holders, self):
+        for holder in (*self.front.holders, self):
             doing = getattr(holder, f"do_{command.id}", None)
             if doing is not None:
                 doing()
@@ -164,13 +167,13 @@ class FieldplanApp(Actions):
         """Draw what is in sight; only rows that changed are sent."""
         width, height = self.size
         self.header.paint(chrome.header(self.number, self.desk.plan.value.title, width), self.skin)
-        body = self.keys_page if self.helping else self.page
+        body = self.front
         body.paint(body.draw(width, max(height - 1 - chrome.FOOT, 1)), self.skin)
         self.paint_foot(self.message or body.told(width))
 
     def paint_foot(self, message: str) -> None:
         """The message and the keys that live."""
-        body = self.keys_page if self.helping else self.page
+        body = self.front
         self.footer.paint(chrome.footer(message, self.live_commands(), body.arrows, self.size.width), self.skin)
 
     def save(self) -> None:

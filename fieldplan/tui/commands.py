@@ -9,7 +9,7 @@ _NAMES = {
     "space": "Space", "enter": "Enter", "escape": "Esc", "tab": "Tab", "shift+tab": "Shift+Tab",
     "up": "Up", "down": "Down", "left": "Left", "right": "Right", "home": "Home", "end": "End",
     "pageup": "PgUp", "pagedown": "PgDn",
-    "delete": "Del", "ctrl+g": "Ctrl+G", "ctrl+c": "Ctrl+C", "ctrl+q": "Ctrl+Q",
+    "delete": "Del", "f1": "F1", "ctrl+g": "Ctrl+G", "ctrl+c": "Ctrl+C", "ctrl+q": "Ctrl+Q",
 }  # fmt: skip
 
 
@@ -51,6 +51,7 @@ EVERYWHERE = (
     Command("now", ("n",), "now", "go to the shot that is next by the clock of this computer", 60),
     Command("skin", ("t",), "theme", "next theme: plain, night (dim red), sun (dark on light)", 70),
     Command("help", ("?",), "keys", "this list of keys; any key goes back", 80),
+    Command("guide", ("f1", "H"), "", "the guide to this page, the files and the formulas", 81),
     Command("quit", ("q", "ctrl+c"), "quit", "leave; everything is on disk already", 90),
 )
 FORM = (

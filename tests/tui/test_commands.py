@@ -34,8 +34,9 @@ def test_every_command_is_done_by_somebody(app: FieldplanApp) -> None:
         for command in commands:
             known = command.id.startswith("page_") or any(hasattr(h, f"do_{command.id}") for h in (page, app))
             assert known, f"{page.title}: nobody does {command.id}"
-    for command in app.keys_page.commands:
-        assert hasattr(app.keys_page, f"do_{command.id}") or hasattr(app, f"do_{command.id}")
+    for cover in (app.keys_page, app.guide_page):
+        for command in cover.commands:
+            assert hasattr(cover, f"do_{command.id}") or hasattr(app, f"do_{command.id}")
 
 
 def test_every_command_has_help() -> None:

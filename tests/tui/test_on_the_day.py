@@ -48,7 +48,7 @@ async def test_at_most_four_keys_and_the_digits(desk: Desk) -> None:
         await pilot.press("g", "enter", *DIGITS, "enter")
         assert desk.shot is not None and desk.shot.distance is not None and desk.shot.distance.typed == "21 m"
         shown = text(app)
-        assert "heron at the reeds*  at 21 m" in shown and "ISO" in shown
+        assert "heron at the reeds*  at 21 m  in 15 min" in shown and "ISO" in shown
         assert not app.page.typing
         assert sum("██" in line for line in lines(app)) == 15  # three figures of five rows
 

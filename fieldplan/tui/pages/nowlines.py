@@ -75,6 +75,14 @@ def now_line(now: RightNow, width: int) -> str:
     return crop(text, width)
 
 
+def planned_text(now: RightNow | None) -> str:
+    """ "in 15 min", "5 min ago": when the shot is planned for; "" where that is not known."""
+    if now is None or now.planned_min is None:
+        return ""
+    minutes = span_minutes(abs(now.planned_min), abs(now.planned_min))
+    return f"in {minutes}" if now.planned_min >= 0.0 else f"{minutes} ago"
+
+
 def clock_rows(computer: dt.datetime, here: dt.datetime, zone: str | None, ahead: dt.timedelta) -> list[str]:
     """This computer's clock against the site's: zone and offset of both, and how far the computer's is off."""
     own = computer.tzname() or ""

@@ -16,7 +16,7 @@ from fieldplan.planner.answers import Answer, Light, ShotAnswers
 from fieldplan.planner.rightnow import RightNow, stops_off
 from fieldplan.tui.commands import Command
 from fieldplan.tui.pages.answerrows import in_the_way
-from fieldplan.tui.pages.nowlines import light_text, now_line
+from fieldplan.tui.pages.nowlines import light_text, now_line, planned_text
 from fieldplan.tui.pages.shotview import BACK, PICKING, SHOTS, ShotView
 from fieldplan.tui.rows import BLANK, beside, crop, crop_row, safe, wrap, wrapped
 
@@ -120,7 +120,8 @@ class GlanceView(ShotView):
         units = self.page.desk.units
         at = "" if wanted is None or wanted.distance is None else f"  at {span_text(*wanted.distance, units)}"
         place = f"  {self.page.desk.shot_index + 1}/{len(self.page.desk.shown_plan.shots)}"
-        return crop_row(((name, "title"), (at, "best"), (place, "dim")), width)
+        planned = planned_text(self.page.moments.of(answers, self.page.answer))
+        return crop_row(((name, "title"), (at, "best"), (f"  {planned}" if planned else "", ""), (place, "dim")), width)
 
     def _bottom(self, answers: ShotAnswers, answer: Answer, shown: Answer, width: int, height: int) -> list[Row]:
         """What is short, and the moment; while the distance is typed, what may be written or why it cannot be read."""
