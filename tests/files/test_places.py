@@ -40,7 +40,11 @@ def test_an_installed_wheel_finds_its_starters(tmp_path: Path) -> None:
     shutil.copytree(TREE / "fieldplan", package, ignore=shutil.ignore_patterns("__pycache__"))
     build = tomllib.loads((TREE / "pyproject.toml").read_text())["tool"]["hatch"]["build"]["targets"]["wheel"]
     for source, target in build["force-include"].items():
-        shutil.copytree(TREE / source, tmp_path / "site" / target)
+        place = tmp_path / "site" / target
+        place.parent.mkdir(parents=True, exist_ok=True)
+        (shutil.copytree if (TREE / source).is_dir() else shutil.copy)(TREE / source, place)
+    shipped = {path.name for path in (package / "starters" / "demo").iterdir()}
+    assert shipped == {path.name for path in (TREE / "demo").glob("*.toml")}
     script = (
         "from fieldplan.files.places import find_plan, is_starter, list_profiles\n"
         "from fieldplan.files.reading import load_plan, load_profile\n"
