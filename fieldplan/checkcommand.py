@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 import sys
 from collections.abc import Sequence
 from pathlib import Path
@@ -12,16 +13,30 @@ from fieldplan.model.gear import Profile
 from fieldplan.model.plan import Plan
 
 
-def run_check(files: Sequence[str], profiles: str | None = None) -> int:
+def run_check(files: Sequence[str], profiles: str | None = None, plans: str | None = None) -> int:
     """0 when all are sound, 1 when any is not. profiles: where a person's own lists lie, where not the usual folder."""
     sound = True
     for name in files:
         try:
-            print(_said(Path(name), profiles))
+            print(_said(_file(name, profiles, plans), profiles))
         except FileProblem as problem:
             print(problem, file=sys.stderr)
             sound = False
     return 0 if sound else 1
+
+
+def _file(name: str, profiles: str | None, plans: str | None) -> Path:
+    """A file by its path; else the plan or the gear profile of that name. Raises FileProblem."""
+    from fieldplan.files.places import find_plan, find_profile
+    from fieldplan.files.problems import expanded
+
+    path = expanded(name)
+    if os.path.exists(path) or path.suffix or len(path.parts) > 1 or len(name) > 200 or not name.isprintable():
+        return path  # as it stands; reading it says what is wrong with it
+    try:
+        return find_plan(name, plans)
+    except FileProblem:
+        return find_profile(name, folder=profiles)
 
 
 def _is_profile(path: Path) -> bool:

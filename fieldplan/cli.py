@@ -6,14 +6,41 @@ Exit 0 fine, 1 the answer is no (nothing found, file invalid), 2 wrong use. Answ
 from __future__ import annotations
 
 import argparse
+import io
 import os
 import sys
 from collections.abc import Sequence
+from typing import TYPE_CHECKING
 
 from fieldplan import afteroptions
 
+if TYPE_CHECKING:
+    from fieldplan.opening import Opened
+    from fieldplan.planner.answers import PlanAnswers
+
 COMMANDS = ("open", "card", "kit", "light", "lineup", "places", "pictures", "learn", "check", "guide")
 _USED = "fieldplan"
+EXAMPLES = """examples:
+  fieldplan                                    the last plan, on screen
+  fieldplan demo/lake-and-chapel.toml          this one
+  fieldplan card lake-and-chapel               its card, here
+  fieldplan card lake-and-chapel --as pdf -o card.pdf
+  fieldplan light --at "52.3012, 4.9711" --on 2027-03-14 --sky hazy
+  fieldplan kit coast-weekend river-walk --limit "8 kg"
+  fieldplan check *.toml
+
+A plan is a path or a name in the plans folder. Each command has its own help: fieldplan card --help.
+A fault of the program itself is written to fieldplan.log in the state folder, without positions or names, unless
+FIELDPLAN_LOG=full. More in README.md.
+"""
+
+
+class _Help(argparse.RawDescriptionHelpFormatter):
+    """The description wrapped to the width of the terminal, the examples as they stand."""
+
+    def _fill_text(self, text: str, width: int, indent: str) -> str:
+        lines = super()._fill_text(text, width, indent)
+        return lines if "\n" in text else argparse.HelpFormatter._fill_text(self, text, width, indent)
 
 
 def _parser() -> argparse.ArgumentParser:
@@ -21,7 +48,8 @@ def _parser() -> argparse.ArgumentParser:
         prog=_USED,
         description="Plan a photographic shoot on location: which body and lens, where from, at which settings, in "
         "which light. Without a command: opens the plan on screen; where there is no terminal, prints its card.",
-        epilog="A plan is a path or a name in the plans folder. More in README.md.",
+        epilog=EXAMPLES,
+        formatter_class=_Help,
     )
     places = argparse.ArgumentParser(add_help=False)
     places.add_argument("--profile", help="gear profile to use instead of the plan's: a name or a path")
@@ -75,7 +103,7 @@ def _parser() -> argparse.ArgumentParser:
     check = commands.add_parser("check", help="say whether plans and profiles are sound, and explain what is not")
     check.add_argument("files", nargs="+", metavar="FILE", help="a plan, a gear profile, or a list of your own")
     check.add_argument("--profiles", metavar="FOLDER", help="folder of gear profiles, with your own lists beside them")
-    check.add_argument("--plans", metavar="FOLDER", help=argparse.SUPPRESS)
+    check.add_argument("--plans", metavar="FOLDER", help="folder of plans")
 
     afteroptions.add_commands(commands, places)
     guide = commands.add_parser("guide", help="the guide: a short text for each page, the files, the formulas")
@@ -109,6 +137,15 @@ def main(argv: Sequence[str] | None = None) -> int:
 
 def start() -> int:
     """``main``, with a fault of the program itself written to the log and told in one line."""
+    os.environ.setdefault("PYDANTIC_DISABLE_PLUGINS", "__all__")  # looking for plugins takes longer than reading a plan
+    if sys.stderr is None:
+        sys.stderr = io.StringIO()
+    if sys.stdout is None:
+        print("fieldplan: standard output is closed; there is nowhere to answer to", file=sys.stderr)
+        return 2
+    for stream in (sys.stdout, sys.stderr):
+        if isinstance(stream, io.TextIOWrapper):
+            stream.reconfigure(errors="replace")  # a terminal without a letter shows "?" for it
     try:
         return main()
     except Exception as fault:
@@ -154,10 +191,10 @@ def _run(options: argparse.Namespace) -> int:
     if options.command == "check":
         from fieldplan.checkcommand import run_check
 
-        return run_check(options.files, options.profiles)
+        return run_check(options.files, options.profiles, options.plans)
     if options.command == "card":
         return _card(options, options.plan, options.kind, options.paper, options.output)
-    if not (sys.stdout.isatty() and sys.stdin.isatty()):
+    if not all(stream is not None and stream.isatty() for stream in (sys.stdout, sys.stdin)):  # None: closed
         if options.plan is None:
             print("fieldplan: name a plan; there is no terminal here to choose one on", file=sys.stderr)
             return 2
@@ -180,18 +217,29 @@ def _guide(chapter: str | None) -> int:
     return 0
 
 
+def _without_place(opened: Opened, profiles: str | None) -> PlanAnswers:
+    """Answers without their place; on stderr, what their texts still have in common with its names."""
+    from fieldplan.files.problems import visible
+    from fieldplan.opening import shared_answers
+
+    answers, shared = shared_answers(opened, profiles)
+    for line in shared:
+        print(f"look again: {visible(line)}", file=sys.stderr)
+    return answers
+
+
 def _card(options: argparse.Namespace, plan: str, kind: str, paper: str, output: str | None) -> int:
     from fieldplan.card import render
     from fieldplan.opening import answers_to, open_plan
 
-    answers = answers_to(open_plan(plan, options.profile, options.plans, options.profiles), options.profiles)
+    opened = open_plan(plan, options.profile, options.plans, options.profiles)
     if getattr(options, "without_place", False):
-        from fieldplan.planner.withheld import without_place
-
         if kind == "gpx":
             print("fieldplan: waypoints are the place itself; take another form", file=sys.stderr)
             return 2
-        answers = without_place(answers)
+        answers = _without_place(opened, options.profiles)
+    else:
+        answers = answers_to(opened, options.profiles)
     made = render(answers, kind, paper)
     if output is not None:
         from fieldplan.files.saving import save_made

@@ -14,7 +14,7 @@ from fieldplan.notation.display import weight_text
 from fieldplan.notation.quantity import WEIGHT, read_value
 from fieldplan.opening import profile_path, setting_of
 from fieldplan.planner import kitwords as words
-from fieldplan.planner.bags import Insist
+from fieldplan.planner.bags import Insist, lacking_bodies
 from fieldplan.planner.kitdecision import KitDecision, decide, with_limit
 
 
@@ -61,7 +61,10 @@ def as_text(decision: KitDecision) -> Iterator[str]:
     limit = decision.limit_kg
     told = "no bag limit" if limit is None else f"bag limit {weight_text(limit, decision.units)}"
     yield from labelled("gear", f"{decision.profile.name}, {told}")
-    insisted = [*decision.insist.names, *([f"{decision.insist.bodies} bodies"] if decision.insist.bodies else [])]
+    bodies = decision.insist.bodies
+    count = f"{bodies} {'body' if bodies == 1 else 'bodies'}" if bodies else ""
+    lacking = lacking_bodies(decision.packing, decision.packing.owned, decision.insist) if bodies else []
+    insisted = [*decision.insist.names, *([f"{count} ({lacking[0]})" if lacking else count] if bodies else [])]
     if insisted:
         yield from labelled("insists on", ", ".join(insisted))
     yield from _side_by_side(decision)
@@ -96,9 +99,9 @@ def _lightest(decision: KitDecision) -> Iterator[str]:
             yield from titled(words.lightest_title(found, bought), "-")
             for label, text in words.lightest_lines(found):
                 yield from labelled(label, text)
-    if decision.best is not None:
+    if decision.limit_kg is not None:
         yield ""
-        yield from titled("the most pictures within the limit, of what is owned", "-")
+        yield from titled(words.BEST, "-")
         for label, text in words.best_lines(decision.best):
             yield from labelled(label, text)
 

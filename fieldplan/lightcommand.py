@@ -43,7 +43,7 @@ def run_light(options: argparse.Namespace) -> int:
     elevation = written if written is not None else position.height_m or 0.0
     place = Place(position.latitude_deg, position.longitude_deg, elevation)
     day = SkyBook(place, (), ZoneInfo(zone)).day(date)
-    found = day_light(day, Conditions(sky, "level ground", None, 0.0), load_catalogue().bands)
+    found = day_light(day, Conditions(sky, "level ground", None, 0.0), load_catalogue(None, "bands").bands)
     sys.stdout.write(as_json(found, zone, sky) if options.kind == "json" else as_text(found, zone, sky))
     return 0
 

@@ -45,15 +45,17 @@ def run_lineup(options: argparse.Namespace) -> int:
         print(SUN_CAUTION, file=sys.stderr)
     kept = ordered(sifted(found.found, sieve, place.zone, place.skyline), by)[:limit]
     shown = Shown(place, body, options.place, found, kept)
-    if options.kind == "gpx" and kept:
-        spots = hit_spots(body, place.eye, place.top, kept, placing)
+    spots = hit_spots(body, place.eye, place.top, kept, placing)
+    if options.kind == "json":
+        sys.stdout.write(as_json(shown, spots))
+    elif options.kind != "gpx":
+        sys.stdout.write(as_text(shown, spots))
+    elif kept:
         for one in spots:
             if one.spot is None:
                 print(f"fieldplan lineup: no spot for {shown.clock(one.ut_s):%Y-%m-%d %H:%M}: {one.reason}",
                       file=sys.stderr)  # fmt: skip
         sys.stdout.write(as_gpx(shown, spots))
-    elif options.kind != "gpx":
-        sys.stdout.write(as_json(shown) if options.kind == "json" else as_text(shown))
     return _ended(found, bool(kept))
 
 

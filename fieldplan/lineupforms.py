@@ -1,19 +1,24 @@
-"""What ``fieldplan lineup`` prints: a line a hit, JSON, or the spots as waypoints."""
+"""What ``fieldplan lineup`` prints: a few lines a hit, JSON, or the spots as waypoints."""
 
 from __future__ import annotations
 
 import datetime as dt
 import json
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
+from textwrap import wrap
 from typing import Any, NamedTuple
 from zoneinfo import ZoneInfo
 
 from fieldplan.lineupplaces import Between
 from fieldplan.notation.marks import stops_text
+from fieldplan.notation.position import write_position
+from fieldplan.notation.signed import signed, unsigned_zero
 from fieldplan.planner.hitspots import HitSpot
 from fieldplan.planner.lineups import LineUp, LineUps
-from fieldplan.planner.sifting import one_exposure, stands_clear
+from fieldplan.planner.sidestep import error_m
+from fieldplan.planner.sifting import DRAWBACKS, drawbacks, one_exposure, stands_clear
 
+WIDE = 80
 PLACED = {
     "centred": "centre of the {} behind the top",
     "resting": "{} resting on the top",
@@ -46,7 +51,7 @@ def _one_exposure(shown: Shown, up: LineUp) -> dict[str, str]:
     return {name: word for name, word in held.items() if word}
 
 
-def _hit_json(shown: Shown, up: LineUp) -> dict[str, Any]:
+def _hit_json(shown: Shown, up: LineUp, spot: HitSpot) -> dict[str, Any]:
     hit = up.hit
     low, high = up.ev_disc or (None, None)
     return {
@@ -73,11 +78,27 @@ def _hit_json(shown: Shown, up: LineUp) -> dict[str, Any]:
         "one_exposure": _one_exposure(shown, up),
         "drift_deg_per_min": hit.drift_deg_per_min,
         "clear": stands_clear(up, shown.place.skyline),
+        "drawbacks": list(drawbacks(up, shown.place.skyline)),
+        "stand": _spot_json(shown, spot),
     }
 
 
-def as_json(shown: Shown) -> str:
-    """The format fieldplan-lineup/1."""
+def _spot_json(shown: Shown, one: HitSpot) -> dict[str, Any]:
+    spot = one.spot
+    return {
+        "stay": one.stay,
+        "time": None if spot is None else shown.clock(one.ut_s).isoformat(),
+        "latitude_deg": None if spot is None else spot.place.latitude_deg,
+        "longitude_deg": None if spot is None else spot.place.longitude_deg,
+        "walk_m": None if spot is None else one.walk_m,
+        "walk_bearing_deg": None if spot is None else one.walk_deg,
+        "sideways": one.sideways,
+        "reason": one.reason or None,
+    }
+
+
+def as_json(shown: Shown, spots: Sequence[HitSpot]) -> str:
+    """The format fieldplan-lineup/1. spots: one for each hit."""
     line, place = shown.found.line, shown.place
     data = {
         "format": "fieldplan-lineup/1",
@@ -93,7 +114,7 @@ def as_json(shown: Shown) -> str:
             "distance_m": line.distance_m,
             "hidden": line.hidden,
         },
-        "hits": [_hit_json(shown, up) for up in shown.kept],
+        "hits": [_hit_json(shown, up, spot) for up, spot in zip(shown.kept, spots, strict=True)],
         "found": len(shown.found.found),
         "stopped": shown.found.stopped,
         "reason": shown.found.reason or None,
@@ -101,8 +122,8 @@ def as_json(shown: Shown) -> str:
     return json.dumps(data, indent=1, allow_nan=False, ensure_ascii=False) + "\n"
 
 
-def as_text(shown: Shown) -> str:
-    """One line a hit."""
+def as_text(shown: Shown, spots: Sequence[HitSpot]) -> str:
+    """A few lines a hit, of at most 80 columns. spots: one for each hit."""
     line, place = shown.found.line, shown.place
     hidden = ", hidden by the Earth's curve" if line.hidden else ", below eye level" if line.below_eye else ""
     ground = "over the plan's skyline" if place.skyline else "over a level horizon"
@@ -114,27 +135,50 @@ def as_text(shown: Shown) -> str:
         f"{len(shown.kept)} of {len(shown.found.found)} passes; clear or not: {ground}",
         "",
     ]
-    lines += [_hit_text(shown, up) for up in shown.kept]
+    lines = [part for text in lines for part in (wrap(text, WIDE, subsequent_indent="  ") or [""])]
+    for up, spot in zip(shown.kept, spots, strict=True):
+        lines += [*_hit_text(shown, up, spot), ""]
     if shown.kept:
-        lines.append(f"error of each: {shown.kept[0].error_deg:.2f} deg (positions to 5 m, heights to 2 m, refraction)")
+        lines.append(f"error of each: {shown.kept[0].error_deg:.2f} deg, {error_m(shown.kept[0], line.line_m):.0f} m")
+        lines.append("(positions to 5 m, heights to 2 m, refraction)")
+        lines.append("reckoned without any look that was typed on the page Moon & sun")
     return "\n".join(lines) + "\n"
 
 
-def _hit_text(shown: Shown, up: LineUp) -> str:
+def _hit_text(shown: Shown, up: LineUp, spot: HitSpot) -> list[str]:
+    """A few lines: when and how near; where to stand; the light; what speaks against it. At most 80 columns."""
     hit = up.hit
     lit = "" if up.lit_fraction is None else f", {up.lit_fraction * 100:.0f} % lit"
-    light = f"sun {up.sun_altitude_deg:+.1f} deg, land EV {up.ev_land:.1f}"
+    poor = [DRAWBACKS[word] for word in drawbacks(up, shown.place.skyline)]
+    poor += ["below eye level"] if hit.disc_below_level else []
+    light = f"sun {signed(up.sun_altitude_deg)} deg, land EV {unsigned_zero(up.ev_land)}"
     if up.ev_disc is not None and up.gap_stops is not None:
-        gap = f"{up.gap_stops[0]:+.1f} to {up.gap_stops[1]:+.1f} stops"
-        light += f", disc EV {up.ev_disc[0]:.1f} to {up.ev_disc[1]:.1f} ({gap})"
+        gap = f"{signed(up.gap_stops[0])} to {signed(up.gap_stops[1])} stops"
+        light += f", disc EV {unsigned_zero(up.ev_disc[0])} to {unsigned_zero(up.ev_disc[1])} ({gap})"
     held = ", ".join(f"{word} ({name}, {stops_text(dict(shown.place.latitudes)[name])})"
                      for name, word in _one_exposure(shown, up).items())  # fmt: skip
-    light += f"; one frame holds both: {held}" if held else ""
-    end = "; below eye level" if hit.disc_below_level else ""
-    end += "" if stands_clear(up, shown.place.skyline) else "; behind the ground"
-    return (
+    told = [
         f"{shown.clock(hit.ut_s):%a %Y-%m-%d %H:%M}  misses by {hit.miss_discs:.1f} discs ({up.miss_m:.0f} m){lit}; "
-        f"{light}; moves {up.drift_m_per_min:.1f} m a minute{end}"
+        f"moves {up.drift_m_per_min:.1f} m a minute",
+        *(["NOTE: " + "; ".join(poor)] if poor else []), _stand_text(shown, spot), light,
+        *([f"one frame holds both: {held}"] if held else []),
+    ]  # fmt: skip
+    lines = []
+    for n, text in enumerate(told):
+        lines += wrap(text, WIDE, initial_indent="" if n == 0 else "  ", subsequent_indent="    ")
+    return lines
+
+
+def _stand_text(shown: Shown, spot: HitSpot) -> str:
+    """Where to stand: here, a short walk sideways, or the spot of the moment."""
+    if spot.stay:
+        return f"stay: it misses by no more than the error of {error_m(spot.up, shown.found.line.line_m):.0f} m"
+    if spot.spot is None:
+        return f"no spot: {spot.reason}"
+    where = write_position(spot.spot.place.latitude_deg, spot.spot.place.longitude_deg)
+    return (
+        f"exactly there at {shown.clock(spot.ut_s):%H:%M:%S} from {where}: walk {spot.walk_m:.0f} m towards "
+        f"{round(spot.walk_deg) % 360:03d}"
     )
 
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from pathlib import Path
-from typing import NamedTuple
+from typing import TYPE_CHECKING, NamedTuple
 
 from fieldplan.files.catalogue import load_catalogue
 from fieldplan.files.places import find_plan, find_profile, profiles_folder
@@ -17,6 +17,9 @@ from fieldplan.planner.rigs import prepare
 from fieldplan.planner.setting import Setting
 from fieldplan.planner.shotmore import fuller
 from fieldplan.planner.skybook import book_for
+
+if TYPE_CHECKING:
+    from fieldplan.planner.withheld import Shared
 
 
 class Opened(NamedTuple):
@@ -79,6 +82,15 @@ def profile_path(plan: Loaded[Plan], profile: str | None, profiles: str | None) 
     if profile is not None:
         return find_profile(profile, folder=profiles)
     return find_profile(plan.value.profile or "two-bodies", relative_to=plan.path, folder=profiles)
+
+
+def shared_answers(opened: Opened, profiles: str | None = None) -> Shared:
+    """The answers of an opened plan without its place."""
+    from fieldplan.planner.withheld import without_place
+
+    plan, profile = opened.plan.value, opened.profile.value
+    setting = setting_of(plan.site, profiles_folder(profiles))
+    return without_place(plan, profile, setting, prepare(carried_profile(plan, profile)))
 
 
 def answers_to(opened: Opened, profiles: str | None = None) -> PlanAnswers:

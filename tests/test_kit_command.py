@@ -178,6 +178,55 @@ def test_limit_insist_and_bodies(capsys: pytest.CaptureFixture[str]) -> None:
     assert data(capsys, "weir", "--limit", "10 lb")["bag_limit_kg"] == pytest.approx(4.5359237)
 
 
+def test_what_is_insisted_on_is_told_at_the_top(capsys: pytest.CaptureFixture[str]) -> None:
+    head = said(capsys, "weir", "--bodies", "5").split("bags side by side")[0]
+    assert "insists on 5 bodies (fewer than 5 bodies to pack: 1)" in head
+    assert "insists on 1 body\n" in said(capsys, "weir", "--bodies", "1")
+    over = said(capsys, "weir", "--limit", "2 kg", "--insist", "legs")  # legs 1.5 and sling 0.9 kg
+    assert "no bag: what is insisted on is over the limit by itself" in over
+    named = data(capsys, "weir", "--insist", "sling", "--insist", "200-500")
+    assert named["choices"][0]["name"] == "as owned + 200-500"
+    assert all("200-500" in {item["name"] for item in c["whole"]["items"]} for c in named["choices"])
+
+
+def test_the_best_within_the_limit_keeps_what_gains_most(capsys: pytest.CaptureFixture[str]) -> None:
+    # 5.9 kg with the long lens: within 5.5 kg the 70-210 (0.6 kg), which takes no must, stays, and not the legs.
+    found = data(capsys, "weir", "--limit", "5.5 kg")
+    within = next(c for c in found["choices"] if c["name"] == "+ 200-500")["within_limit"]
+    names = {item["name"] for item in within["items"]}
+    assert names == {"small one", "18-55", "200-500", "legs", "sling"}
+    assert within["weight_kg"] == pytest.approx(0.4 + 0.2 + 2.3 + 1.5 + 0.9)
+    everything = next(c for c in found["choices"] if c["name"].endswith("all of them"))
+    assert everything["name"] == "best of all of them"
+    assert "hare in the stubble" in everything["gained"]
+
+
+def test_small_words(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    gear = GEAR.replace('weight = "0.2 kg"\n', "").replace("price = 2000\nrent = 90\n", "price = 2000\n")
+    (tmp_path / "first-kit.toml").write_text(gear, encoding="utf-8")
+    lines = said(capsys, "weir").splitlines()
+    rows = {line[2:].split("  ")[0].strip("* "): line for line in reversed(lines[:24])}
+    assert "3.4 kg + ?" in rows["weight, limit 8 kg"]  # the weight of the 18-55 is not known
+    assert rows["to rent, a trip"].split()[-3:] == ["70", "70", "+"] or "70 + ?" in rows["to rent, a trip"]
+    idle = [line for line in lines if "buys nothing" in line]
+    assert not idle and "no more" in "\n".join(lines)
+
+
+def test_part_of_a_range_counts_as_such(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    # 210 mm draws 20 cm to 25 % of 16 mm (m = 0.02) from D = f (2 + m + 1/m): 10.9 m of the 9-12 m planned.
+    near = PLAN.replace('"24 m"', '"9-12 m"')
+    (tmp_path / "near.toml").write_text(near, encoding="utf-8")
+    found = data(capsys, "near")
+    assert found["choices"][0]["whole"]["in_part"] == [{"shot": "hare in the stubble", "word": "partly"}]
+    assert found["impossible"] == [] and found["coverage"][0]["gap"]["approach"]["stay_m"] == [
+        pytest.approx(9.0), pytest.approx(0.21 * (2.02 + 50.0), rel=1e-3),
+    ]  # fmt: skip
+    text = " ".join(said(capsys, "near").split())
+    assert "come no farther off than 10.9 m" in text and "hare in the stubble partly" in text
+    table = text.split("bags side by side")[1]
+    assert "hare in the stubble partly" in table and "at 9-10.9 m" in text
+
+
 @pytest.mark.parametrize(
     ("words", "told"),
     [

@@ -294,3 +294,46 @@ def test_what_is_missing_is_named(words: tuple[str, ...], said: str, capsys: pyt
 def test_filters_that_leave_nothing_say_so(plan: str, capsys: pytest.CaptureFixture[str]) -> None:
     assert main(["lineup", plan, "--hours", "11:59-12:00"]) == 1
     assert "passes were found, and none is as asked for" in capsys.readouterr().err
+
+
+def test_text_is_short_lines_that_say_where_to_stand_and_what_is_poor(capsys: pytest.CaptureFixture[str]) -> None:
+    assert main(call("--start", "2027-03-01", "--end", "2028-02-28", "--within", "1.5")) == 0
+    text = capsys.readouterr().out
+    assert all(len(line) <= 80 for line in text.splitlines()) and "-0.0" not in text
+    assert "NOTE:" in text and "pale against the sky" in text and "may be too dim to see" in text
+    assert "exactly there at" in text and "without any look" in text
+
+
+def test_the_spot_of_a_hit_is_the_short_walk_sideways(capsys: pytest.CaptureFixture[str]) -> None:
+    data = answers(capsys, "--start", "2027-03-01", "--end", "2027-06-30", "--within", "1.5")
+    own_m = Geodesic.WGS84.Inverse(53.4318, 12.7541, 53.4296, 12.7711)["s12"]  # Karney's geodesic
+    ts, planets = load_de421()
+    seen = 0
+    for hit in data["hits"]:
+        stand = hit["stand"]
+        error_m = own_m * math.tan(math.radians(hit["error_deg"]))
+        assert stand["stay"] == (hit["miss_m"] <= error_m) or abs(hit["miss_m"] - error_m) < 0.05
+        if not stand["sideways"]:
+            continue
+        seen += 1
+        there = Geodesic.WGS84.Inverse(stand["latitude_deg"], stand["longitude_deg"], 53.4296, 12.7711)
+        assert there["s12"] == pytest.approx(own_m, abs=1.0), "as far off as the viewpoint"
+        when = dt.datetime.fromisoformat(stand["time"]).astimezone(dt.UTC)
+        eye = planets["earth"] + wgs84.latlon(stand["latitude_deg"], stand["longitude_deg"], elevation_m=65.6)
+        instant = ts.ut1(when.year, when.month, when.day, when.hour, when.minute, when.second)
+        _, azimuth, _ = eye.at(instant).observe(planets["moon"]).apparent().altaz()
+        assert azimuth.degrees == pytest.approx(there["azi1"] % 360.0, abs=0.02)
+    assert seen >= 2
+
+
+def test_the_year_that_a_reason_names_is_one_in_which_a_search_finds_it(capsys: pytest.CaptureFixture[str]) -> None:
+    far_north = ["lineup", "--from", "50.2000, -5.4000", "--from-level", "4.6 m", "--to", "50.2200, -5.3720",
+                 "--to-level", "38 m"]  # fmt: skip
+    assert main([*far_north, "--start", "2027-01-10", "--end", "2028-01-10"]) == 1
+    told = " ".join(capsys.readouterr().err.split())
+    day = told.rpartition("first on ")[2].rstrip(".")
+    assert "29.4 degrees north" in told and dt.date.fromisoformat(day).year > 2030
+    before = dt.date.fromisoformat(day) - dt.timedelta(days=1)
+    assert main([*far_north, "--start", str(before), "--end", str(before + dt.timedelta(days=3))]) == 0
+    capsys.readouterr()
+    assert main([*far_north, "--start", str(before - dt.timedelta(days=400)), "--end", str(before)]) == 1

@@ -32,7 +32,9 @@ def heading(answers: PlanAnswers) -> tuple[tuple[str, str], ...]:
     zone = answers.time_zone or ("" if offsets else "zone not known")
     lines.append(("clock", ", ".join(part for part in (zone, offsets) if part)))
     if answers.day is not None:
-        lines += day_lines(answers.day)
+        date = answers.day.day.date
+        several = len({s.when.date() for s in answers.shots if s.when is not None} - {date}) > 0
+        lines += [(f"{label} {date:%d %b}" if several else label, text) for label, text in day_lines(answers.day)]
     lines.append(("gear", answers.profile.name))
     lines.append(("sheet", f"{FORMAT}, {plan.units} units, distances from the sensor plane"))
     return tuple(lines)
@@ -46,7 +48,9 @@ def _day_text(line: DayLine) -> str:
 def day_table(answers: PlanAnswers) -> tuple[Table, ...]:
     """The order of the day; with the day of the week where it runs over several; none without times."""
     lines = order_of_day(answers)
-    clock = "%H:%M" if len({line.start.date() for line in lines}) < 2 else "%a %H:%M"
+    dates = {line.start.date() for line in lines}
+    apart = (max(dates) - min(dates)).days if dates else 0
+    clock = "%H:%M" if not apart else "%a %H:%M" if apart < 7 else "%a %d %b %H:%M"
     rows = tuple(
         (f"{line.start:{clock}}", "" if line.end is None else f"{line.end:%H:%M}", _day_text(line)) for line in lines
     )

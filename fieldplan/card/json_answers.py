@@ -77,6 +77,7 @@ def rig_json(a: Answer) -> dict[str, Any]:
         "background_blur_mm": _mm(a.background_blur_m),
         "background_smear_m": _n(a.background_smear_m),
         "airy_um": _n(a.airy_m, 1e6),
+        "soft_by_diffraction": a.soft,
         "shake_limit_s": _n(a.shake_limit_s),
         "motion_limit_s": _n(a.motion_limit_s),
         "shake_blur_pixels": _n(a.shake_blur_px),
@@ -221,11 +222,14 @@ def shot_json(
     return {
         "name": s.shot.name,
         "must": s.shot.must,
+        "viewpoint": s.shot.viewpoint,
+        "cannot_be": list(s.cannot_be),
         "time": None if s.when is None else s.when.isoformat(),
         "subject": _subject(wanted, s.shot),
         "distance_m": _ends(wanted.distance) if wanted else None,
         "distance_infinite": wanted is not None and wanted.distance is not None and math.isinf(wanted.distance[1]),
         "wanted_fill": _ends(wanted.fill) if wanted else None,
+        "wanted_magnification": wanted.magnification if wanted else None,
         "fill_assumed": wanted.fill_assumed if wanted else False,
         "light": _light(s.light),
         "rigs": [rig_json(a) for a in s.rigs],
@@ -281,7 +285,10 @@ def as_json(answers: PlanAnswers) -> str:
             shot_json(s, zone, ladders.get(s.shot.name), stands.get(s.shot.name), more_json(answers, s.shot.name))
             for s in answers.shots
         ],
-        "kit": [{"kind": k.kind, "name": k.name, "weight_kg": k.weight_kg} for k in answers.kit],
+        "kit": [
+            {"kind": k.kind, "name": k.name, "weight_kg": k.weight_kg, "owned": k.owned, "rent": k.rent}
+            for k in answers.kit
+        ],
         "weight_kg": answers.weight_kg,
         "bag_limit_kg": answers.bag_limit_kg,
         "carried": carried_json(answers.carried),

@@ -6,10 +6,11 @@ import json
 import math
 from typing import Any
 
+from fieldplan.planner.approaching import Approach
 from fieldplan.planner.bags import Bag, Lightest, Money
 from fieldplan.planner.coverage import Coverage, Reached, Row
 from fieldplan.planner.gaining import Choice, PictureGain
-from fieldplan.planner.gaps import Approach, Gap
+from fieldplan.planner.gaps import Gap
 from fieldplan.planner.kitdecision import KitDecision
 
 FORMAT = "fieldplan-kit/1"
@@ -35,6 +36,7 @@ def bag_json(bag: Bag) -> dict[str, Any]:
         "taken": [{"shot": shot, "rig": a.label, "hold": a.hold, "iso": _n(a.iso)} for shot, a in bag.done],
         "lost_must": list(bag.lost_must),
         "lost_nice": list(bag.lost_nice),
+        "in_part": [{"shot": shot, "word": word} for shot, word in bag.in_part],
         "money": _money(bag.money),
         "drags_along": list(bag.drags),
         "proven": bag.proven,
@@ -105,6 +107,7 @@ def _approach(approach: Approach | None) -> dict[str, Any] | None:
         "hold": approach.hold,
         "distance_m": approach.distance_m,
         "nearer": approach.nearer,
+        "stay_m": None if approach.stay_m is None else list(approach.stay_m),
         "left": list(approach.left),
         "leave": None if leave is None else leave.word,
         "leave_text": None if leave is None else leave.text,
@@ -120,11 +123,14 @@ def gap_json(gap: Gap | None) -> dict[str, Any] | None:
     return {
         "why": gap.why,
         "cure": gap.cure,
-        "lenses": [{"body": n.body, "hold": n.hold, "focal_mm": n.focal_m * 1000.0, "longer": n.longer}
+        "lenses": [{"body": n.body, "hold": n.hold, "focal_mm": n.focal_m * 1000.0, "longer": n.longer,
+                    "share": n.share, "distance_m": n.at_m,
+                    "other": None if n.other is None else {"focal_mm": n.other[0] * 1000.0, "hold": n.other[1]}}
                    for n in gap.lenses],
         "approach": _approach(gap.approach),
         "change": None if change is None else {"rig": change.rig, "hold": change.hold, "what": list(change.what),
                                                "stops": change.stops},
+        "several_frames": gap.sweep or None,
     }  # fmt: skip
 
 

@@ -19,10 +19,16 @@ def _share_cell(fill: float | None) -> str:
 
 
 def distance_table(t: DistanceTable, units: str) -> Table:
-    """Shares of the frame over distances, a row for each body and lens."""
-    rows = tuple((f"{label}, {focal_text(focal)}", *map(_share_cell, shares)) for label, focal, shares in t.rows)
+    """Shares of the frame over distances, a row for each body and lens that focuses at one of them."""
+    rows = tuple((f"{label}, {focal_text(focal)}", *map(_share_cell, shares))
+                 for label, focal, shares in t.rows if any(share is not None for share in shares))  # fmt: skip
     head = ("% of the frame at", *(length_text(d, units) for d in t.distances_m))
     note = "zooms at their longest; over 100: cut off; -: does not focus there"
+    left_out = len(t.rows) - len(rows)
+    if left_out:
+        note += f"; {left_out} that {'focuses' if left_out == 1 else 'focus'} at none of these left out"
+    if not rows:
+        head, note = ("nothing focuses at these distances", *head[1:]), ""
     return Table(f"distance against share, held {t.hold}", "w" + "r" * len(t.distances_m), head, rows, note)
 
 

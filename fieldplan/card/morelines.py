@@ -16,4 +16,4 @@ def carried_tables(answers: PlanAnswers) -> tuple[Table, ...]:
     """What the plan leaves at home, and which pictures that costs; none where the plan does not say what it carries."""
     if answers.carried is None:
         return ()
-    return (Table("the bag against all that is owned", "lw", ("", "by name"), answers.carried.lines),)
+    return (Table("the bag against all that is owned", "lw", ("what", "names"), answers.carried.lines),)

@@ -14,6 +14,7 @@ from fieldplan.card.standlines import stand_lines, stand_tables
 from fieldplan.card.tables import Table
 from fieldplan.notation.display import weight_text
 from fieldplan.planner.answers import Caution, PlanAnswers, ShotAnswers
+from fieldplan.planner.kit import kind_text
 
 BLANKS = ("tide", "permit", "phone", "who knows where I am", "back by")
 
@@ -104,7 +105,7 @@ def _blocks(answers: PlanAnswers) -> tuple[Block, ...]:
 
 def _kit_table(answers: PlanAnswers) -> Table:
     units, limit, total = answers.plan.units, answers.bag_limit_kg, answers.weight_kg
-    rows = tuple((k.name, k.kind, weight_text(k.weight_kg, units)) for k in answers.kit)
+    rows = tuple((k.name, kind_text(k), weight_text(k.weight_kg, units)) for k in answers.kit)
     note = "total not known" if total is None else f"total {weight_text(total, units)}"
     unknown = sum(1 for k in answers.kit if k.weight_kg is None)
     if unknown and total is not None:

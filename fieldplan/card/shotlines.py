@@ -5,9 +5,10 @@ from __future__ import annotations
 from zoneinfo import ZoneInfo
 
 from fieldplan.card import wording as w
-from fieldplan.notation.display import bearing_text, ev_text, focal_text, length_text, span_text
+from fieldplan.notation.display import bearing_text, ev_text, length_text, span_text
 from fieldplan.planner.answers import Answer, ShotAnswers
 from fieldplan.planner.fitting import best_spans, out_of_time
+from fieldplan.planner.reach import needed_focal_text
 from fieldplan.planner.scene import describe
 from fieldplan.planner.workday import works_by_day
 
@@ -25,7 +26,7 @@ def before_lines(s: ShotAnswers, units: str) -> tuple[Line, ...]:
     if aim and s.shot.aim_altitude:
         aim += f", {abs(s.shot.aim_altitude):g} deg {'up' if s.shot.aim_altitude > 0 else 'down'}"
     return _told([
-        ("when", w.when_text(s)), ("subject", w.subject_text(s.wanted, units)),
+        *(("NO", why) for why in s.cannot_be), ("when", w.when_text(s)), ("subject", w.subject_text(s.wanted, units)),
         ("wanted", w.wanted_text(s.wanted, units)), ("aim", aim),
         ("light", _light(s)), ("sun", w.sky_text(s.light)),
     ])  # fmt: skip
@@ -47,7 +48,7 @@ def answer_lines(s: ShotAnswers, units: str, supports: frozenset[str]) -> tuple[
     if best is None:
         return (("no answer", s.why_first),)
     return _told([
-        ("best", f"{best.label}, {w.hold_text(best, supports)}"), ("set", w.settings_text(best)),
+        ("best", f"{best.label}, {w.hold_text(best, supports)}"), ("set", w.settings_text(best, s.shot.subject)),
         ("frame", w.frame_text(best, units)),
     ])  # fmt: skip
 
@@ -64,8 +65,8 @@ def after_lines(s: ShotAnswers, units: str, time_zone: str | None = None) -> tup
                   ("behind", w.background_text(best, units)), ("shutter", w.shutter_text(best)),
                   ("why first", s.why_first)]  # fmt: skip
         lines += [("in the way", x.text + (f"; {x.cure}" if x.cure else "")) for x in best.shortfalls]
-    lines += [("needed", _needed(s))]
-    lines += [("next", w.other_text(a)) for a in _others(s)]
+    lines += [("needed", _needed(s, units))]
+    lines += [("next", w.other_text(a, s.shot.subject)) for a in _others(s)]
     lines += _times(s, best, time_zone)
     lines += [("note", note) for note in (s.shot.note, *s.notes) if note]
     return _told(lines)
@@ -80,11 +81,11 @@ def _others(s: ShotAnswers) -> list[Answer]:
     return list(seen.values())[:OTHERS_SHOWN]
 
 
-def _needed(s: ShotAnswers) -> str:
+def _needed(s: ShotAnswers, units: str) -> str:
     """The focal length that would fill the frame, where the first answer falls short of that."""
     if s.best is not None and not any(x.kind == "short" for x in s.best.shortfalls):
         return ""
-    return "; ".join(f"{focal_text(n.focal_m)} on {n.body}, {n.hold}" for n in s.needed_focal)
+    return needed_focal_text(s.needed_focal, s.wanted, units)
 
 
 def _found(s: ShotAnswers, best: Answer, units: str) -> list[Line]:

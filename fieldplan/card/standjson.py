@@ -78,6 +78,9 @@ def _row(row: StandRow) -> dict[str, Any]:
         "sun_altitude_deg": row.sun_altitude_deg,
         "lit_fraction": row.lit_fraction,
         "clear": row.clear,
+        "hidden": row.hidden,
+        "dim": row.dim,
+        "both_sharp": row.both_sharp,
         "reason": row.reason or None,
     }
 

@@ -23,6 +23,11 @@ def stand_lines(stand: StandLadder, units: str) -> tuple[Line, ...]:
         lines.append(("equal", f"disc and landmark look equally high from {length_text(stand.equal_m, units)} off, "
                                f"the disc half as high from half of that"))  # fmt: skip
     lines += [("stand", f"{span}: {why}") for span, why in _reasons(stand.rows)]
+    soft = [f"{row.when:%H:%M:%S}" for row in stand.rows if row.both_sharp is False]
+    if soft:
+        told = soft[0] if len(soft) == 1 else f"{len(soft)} of {len(stand.rows)} moments, such as {soft[0]}"
+        lines.append(("sharp", f"landmark and disc are not both sharp from the spots of {told}: too near for the depth "
+                               "that is set"))  # fmt: skip
     return (*lines, *(("stand", note) for note in stand.notes))
 
 
@@ -70,7 +75,7 @@ def _where(row: StandRow | LinePlace) -> str:
 
 def _spots(stand: StandLadder, rows: list[StandRow], units: str) -> Table:
     cells = tuple(
-        (f"{row.when:%H:%M:%S}{'' if row.clear else '*'}", _where(row), _walk(row.walk_m, row.walk_deg, units),
+        (f"{row.when:%H:%M:%S}{_mark(row)}", _where(row), _walk(row.walk_m, row.walk_deg, units),
          length_text(round(row.distance_m or 0.0), units), f"{row.altitude_deg:.2f}", bearing_text(row.azimuth_deg),
          _discs(row))
         for row in rows
@@ -78,9 +83,16 @@ def _spots(stand: StandLadder, rows: list[StandRow], units: str) -> Table:
     title = f"where to stand: {stand.body} behind the top of {stand.landmark}, walks from {stand.viewpoint}"
     head = ("clock", "stand at", "walk", "off", "high", "bears", "discs")
     note = "high: the disc, degrees seen through the air; bears: from true north; discs: the landmark's height in them"
-    if any(not row.clear for row in rows):
-        note += "; *: hidden, or too low to be seen for certain"
+    if any(row.hidden for row in rows):
+        note += "; *: partly or wholly hidden by the ground or the horizon"
+    if any(_mark(row) == "~" for row in rows):
+        note += "; ~: clear of the ground, but so low that it may be too dim to see"
     return Table(title, "lllrrrr", head, cells, note)
+
+
+def _mark(row: StandRow) -> str:
+    """Hidden is another matter than dim."""
+    return "*" if row.hidden else "~" if row.dim else ""
 
 
 def _discs(row: StandRow) -> str:
@@ -103,7 +115,7 @@ def _light(stand: StandLadder, rows: list[StandRow], units: str) -> Table:
     if stand.f_number is not None and stand.iso is not None:
         note += f"; shutters at {f_mark(stand.f_number)}, ISO {iso_mark(stand.iso)}"
     if stand.body == "sun":
-        note += "; the sun's disc: none is reckoned"
+        note = note.partition("; shutters")[0] + "; no shutters: meter through the filter"
     return Table(f"light there, and how fast the line moves: {stand.body}, {stand.landmark}", "lrrrrrrr", head, cells,
                  note)  # fmt: skip
 

@@ -72,7 +72,7 @@ def spots_of(stand: StandLadder) -> Iterator[Moment]:
         if row.latitude_deg is None or row.longitude_deg is None or row.ground_m is None:
             continue
         told = "" if not row.label else f", {row.label}"
-        seen = "" if row.clear else "; hidden or too low to be seen for certain"
+        seen = "; partly or wholly hidden" if row.hidden else "; may be too dim to see" if row.dim else ""
         note = (
             f"{row.when.isoformat()}: {stand.body} {row.altitude_deg:.2f} deg high at bearing {row.azimuth_deg:.2f}, "
             f"behind the top of {stand.landmark}{told}; eye {stand.eye_height_m:g} m over level ground{seen}"

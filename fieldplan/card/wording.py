@@ -9,10 +9,11 @@ import re
 from fieldplan.notation.display import bearing_text, focal_text, length_text, size_text, span_text, speed_text
 from fieldplan.notation.marks import f_mark, iso_mark, iso_words, share_text, time_mark
 from fieldplan.notation.quantity import FOOT, INCH
+from fieldplan.notation.scales import scale_text
 from fieldplan.planner.answers import Answer, Light, ShotAnswers, Wanted, WorkSpan
 from fieldplan.planner.moments import stretch
 from fieldplan.planner.skybook import whole_minute
-from fieldplan.planner.times import DAY_BEGINS, DAY_ENDS
+from fieldplan.planner.times import DAY_BEGINS, DAY_ENDS, is_sun
 
 TIE = "\N{NO-BREAK SPACE}"
 _UNITS = r"%|[kcmu]?m|ft|in|mi|m/s|mph|kg|lb|s|min|deg|pixels?|stops?"
@@ -84,6 +85,8 @@ def wanted_text(w: Wanted | None, units: str) -> str:
     parts = []
     if w.fill is not None:
         parts.append(f"{share_span(w.fill)} of the frame" + (" (assumed)" if w.fill_assumed else ""))
+    if w.magnification is not None:
+        parts.append(f"magnification {scale_text(w.magnification)}")
     if w.focal_m is not None:
         parts.append(f"at {focal_text(w.focal_m)}")
     if w.f_number is not None:
@@ -136,9 +139,12 @@ def exposure_text(a: Answer) -> str:
     return f"{stop}, {time}, {iso}"
 
 
-def settings_text(a: Answer) -> str:
-    """ "464 mm, f/6, 1/320, ISO 320"."""
-    parts = ["" if a.focal_m is None else focal_text(a.focal_m), exposure_text(a)]
+def settings_text(a: Answer, subject: object = None) -> str:
+    """ "464 mm, f/6, 1/320, ISO 320"; for the sun no exposure, which only a meter behind the filter tells."""
+    taken = exposure_text(a)
+    if is_sun(subject) and a.f_number is not None:
+        taken = f"{f_mark(a.f_number)}, time and ISO: meter through the filter"
+    parts = ["" if a.focal_m is None else focal_text(a.focal_m), taken]
     return ", ".join(part for part in parts if part)
 
 
@@ -162,7 +168,8 @@ def depth_text(a: Answer, units: str) -> str:
         text = f"{length_text(a.depth_m, units)} ({limits_text(a.near_m, a.far_m, units)})"
     if a.distance_m is None or not math.isclose(a.focus_m, a.distance_m, rel_tol=1e-6):
         text += f", focus at {length_text(a.focus_m, units)}"
-    return f"{text}; circle {a.circle_m * 1000:.3f} mm"
+    soft = f"; soft by diffraction, Airy disc {a.airy_m * 1000:.3f} mm" if a.soft and a.airy_m is not None else ""
+    return f"{text}; circle {a.circle_m * 1000:.3f} mm{soft}"
 
 
 def background_text(a: Answer, units: str) -> str:
@@ -207,13 +214,13 @@ def stand_text(a: Answer, units: str) -> str:
     return f"as wanted {'at' if a.fills_from_m == a.fills_to_m else 'over'} {span}"
 
 
-def other_text(a: Answer) -> str:
+def other_text(a: Answer, subject: object = None) -> str:
     """One line on an answer that is not the best."""
     wrong = f"; {a.shortfalls[0].text}" if a.shortfalls else ""
     if a.verdict == "cannot":
         return f"{a.label}{wrong}"
     share = f", {share_text(a.fill)}" if a.fill is not None else ""
-    return f"{a.label}, {a.hold}: {settings_text(a)}{share}{wrong}"
+    return f"{a.label}, {a.hold}: {settings_text(a, subject)}{share}{wrong}"
 
 
 def work_text(span: WorkSpan, zone: dt.tzinfo | None) -> str:
@@ -230,5 +237,8 @@ def work_text(span: WorkSpan, zone: dt.tzinfo | None) -> str:
     if whole and span.sure and (span.start_late_s, span.end_early_s) == (span.start_s, span.end_s):
         return "all day"
     start = end(span.start_early_s, span.start_late_s, span.start_reason)
+    if span.start_s == span.end_s:
+        return f"perhaps {clock(span.start_early_s)}-{clock(span.end_late_s)}, in the best of the light"
     text = f"{start} to {end(span.end_early_s, span.end_late_s, span.end_reason)}"
-    return text if span.sure else f"perhaps {text}"
+    unsure = ", ".join(f"{clock(first)}-{clock(last)}" for first, last in span.gaps)
+    return (text if span.sure else f"perhaps {text}") + (f"; not sure at {unsure}" if unsure else "")

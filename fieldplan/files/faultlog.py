@@ -47,12 +47,12 @@ def log_fault(fault: BaseException, command: str) -> Path | None:
 def fault_text(fault: BaseException, command: str, full: bool | None = None) -> str:
     """A fault as it stands in the log. full: messages whole; left out: as FIELDPLAN_LOG says."""
     whole = os.environ.get("FIELDPLAN_LOG") == "full" if full is None else full
-    from fieldplan import __version__
+    import fieldplan
 
     now = dt.datetime.now(dt.UTC).strftime("%Y-%m-%d %H:%M:%SZ")
     about = f"{platform.system()} {platform.release()}, Python {platform.python_version()}"
     terminal = f"TERM={os.environ.get('TERM', '')} LANG={os.environ.get('LC_ALL') or os.environ.get('LANG', '')}"
-    lines = [f"{now} fieldplan {__version__} {command}; {about}; {visible(terminal)}"]
+    lines = [f"{now} fieldplan {fieldplan.__version__} {command}; {about}; {visible(terminal)}"]
     seen: list[BaseException] = []
     cause: BaseException | None = fault
     while cause is not None and cause not in seen and len(seen) < 5:

@@ -14,7 +14,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from pathlib import Path
 
-from fieldplan.files.problems import FileProblem, plain_problem, system_problem, visible
+from fieldplan.files.problems import FileProblem, expanded, plain_problem, system_problem, visible
 from fieldplan.notation.words import nearest_word
 
 _PACKAGE = Path(__file__).resolve().parent.parent
@@ -43,7 +43,7 @@ def profiles_folder(folder: Path | str | None = None) -> Path:
     """The person's gear profiles: the folder given, else FIELDPLAN_PROFILES, else the platform's. It may not exist."""
     chosen = folder or os.environ.get("FIELDPLAN_PROFILES")
     if chosen:
-        return Path(chosen).expanduser()
+        return expanded(chosen)
     from platformdirs import user_config_path
 
     return user_config_path("fieldplan", appauthor=False) / "profiles"
@@ -53,7 +53,7 @@ def plans_folder(folder: Path | str | None = None) -> Path:
     """The person's plans: the folder given, else FIELDPLAN_PLANS, else fieldplan in the documents. It may not exist."""
     chosen = folder or os.environ.get("FIELDPLAN_PLANS")
     if chosen:
-        return Path(chosen).expanduser()
+        return expanded(chosen)
     from platformdirs import user_documents_path
 
     return user_documents_path() / "fieldplan"
@@ -85,7 +85,7 @@ def list_plans(folder: Path | str | None = None) -> tuple[Place, ...]:
 
 def find_plan(name: Path | str, folder: Path | str | None = None) -> Path:
     """The file of a plan, from a path or the name of one in the plans folder or the demos. Raises FileProblem."""
-    typed = Path(name).expanduser()
+    typed = expanded(name)
     found = _file(typed) or _by_name(str(name), list_plans(folder))
     if found:
         return found
@@ -97,11 +97,13 @@ def find_plan(name: Path | str, folder: Path | str | None = None) -> Path:
 def find_profile(name: Path | str, relative_to: Path | None = None, folder: Path | str | None = None) -> Path:
     """The file of a gear profile, from a path or a name. Raises FileProblem that lists those that exist.
 
-    Looked for as a path from the plan (relative_to), then in the person's folder, then among the starters.
+    Looked for as a path from the plan (relative_to), then in the person's folder, then among the starters. A plan may
+    come from anybody: what it names is only looked at where it is a .toml file.
     """
-    typed = Path(name).expanduser()
+    typed = expanded(name)
     base = relative_to.parent if relative_to is not None else Path()
-    for candidate in (base / typed, base / f"{typed}{SUFFIX}"):
+    whole = [base / typed] if relative_to is None or typed.suffix == SUFFIX else []
+    for candidate in (*whole, base / f"{typed}{SUFFIX}"):
         found = _file(candidate)
         if found and not (relative_to is not None and _same(found, relative_to)):
             return found

@@ -27,8 +27,11 @@ _SAYS = {
 }
 
 
+_MOST_TOLD = 40  # lines of one message; who mends these sees the rest
+
+
 class FileProblem(Exception):
-    """A file cannot be used as it is; ``problems`` holds each reason."""
+    """A file cannot be used as it is; ``problems`` holds each reason, its text the first of them."""
 
     def __init__(self, path: Path, problems: Sequence[Problem]) -> None:
         super().__init__(path, tuple(problems))
@@ -37,11 +40,21 @@ class FileProblem(Exception):
 
     def __str__(self) -> str:
         name = visible(self.path.name or str(self.path))
-        return "\n".join(f"{name}: {problem}" for problem in self.problems)
+        lines = [f"{name}: {problem}" for problem in self.problems[:_MOST_TOLD]]
+        more = len(self.problems) - len(lines)
+        return "\n".join([*lines, f"{name}: and {more} more of them"] if more > 0 else lines)
 
 
 class ChangedOnDisk(FileProblem):
     """Another program changed the file since it was read; nothing was written."""
+
+
+def expanded(path: Path | str) -> Path:
+    """A path with ~ as the home folder; as it stands where there is no such home."""
+    try:
+        return Path(path).expanduser()
+    except (RuntimeError, ValueError):
+        return Path(path)
 
 
 def plain_problem(path: Path, message: str, where: str = "") -> FileProblem:

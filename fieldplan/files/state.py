@@ -10,7 +10,7 @@ from dataclasses import dataclass, field, replace
 from pathlib import Path
 from typing import Any
 
-from fieldplan.files.problems import FileProblem
+from fieldplan.files.problems import FileProblem, expanded
 from fieldplan.files.reading import read_bytes
 from fieldplan.files.saving import save_text
 from fieldplan.model.schema import KeyPath
@@ -56,7 +56,7 @@ def state_file() -> Path:
     """Where the state lies: FIELDPLAN_STATE, else the platform's folder for it."""
     chosen = os.environ.get("FIELDPLAN_STATE")
     if chosen:
-        return Path(chosen).expanduser()
+        return expanded(chosen)
     from platformdirs import user_state_path
 
     return user_state_path("fieldplan", appauthor=False) / "state.json"

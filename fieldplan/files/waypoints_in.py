@@ -8,7 +8,7 @@ import unicodedata
 from pathlib import Path
 from typing import Any, NamedTuple
 
-from fieldplan.files.problems import FileProblem, plain_problem, visible
+from fieldplan.files.problems import FileProblem, expanded, plain_problem, visible
 from fieldplan.files.reading import read_bytes
 from fieldplan.model.problems import Problem
 from fieldplan.notation.latlon import Position, placed
@@ -34,7 +34,7 @@ def load_waypoints(path: Path | str) -> tuple[Waypoint, ...]:
 
     Names come without anything that a terminal would obey; a second one of a name is numbered.
     """
-    path = Path(path).expanduser()
+    path = expanded(path)
     points = _parsed(read_bytes(path, ".gpx", LARGEST_FILE, _TOO_LARGE), path)
     if not points:
         raise plain_problem(

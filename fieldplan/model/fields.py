@@ -12,7 +12,7 @@ from typing import Annotated, Any, NamedTuple
 from pydantic import BaseModel, ConfigDict, Field, PlainSerializer, PlainValidator, ValidationInfo
 
 from fieldplan.notation import quantity as q
-from fieldplan.notation import words
+from fieldplan.notation import scales, words
 from fieldplan.notation.numbers import LARGEST, plain, read_number, shown, trimmed
 from fieldplan.notation.position import Position, read_position
 from fieldplan.notation.quantity import Kind, Pair, Span, Value
@@ -162,6 +162,7 @@ Weight = Annotated[Value, *_quantity(q.WEIGHT, q.read_value, Value)]
 Angle = Annotated[Value, *_quantity(q.ANGLE, q.read_value, Value)]
 Time = Annotated[Value, *_quantity(q.TIME, q.read_value, Value)]
 Share = Annotated[Span, *_quantity(q.SHARE, q.read_span, Span)]
+Scale = Annotated[Value, *_word(scales.read_scale, Value)]
 Light = Annotated[words.Light, *_word(words.read_light, words.Light)]
 Direction = Annotated[words.Direction, *_word(words.read_direction, words.Direction)]
 Circle = Annotated[words.Circle, *_word(words.read_circle, words.Circle)]

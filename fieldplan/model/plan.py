@@ -166,11 +166,13 @@ class Shot(Record):
         "f-number", "8", help="only to fix it, as far as the lens goes; left out: the widest that gives the depth"
     )
     iso_ceiling: t.Iso | None = entry("ISO ceiling", "12800", help="for this shot; left out: the body's")
+    magnification: t.Scale | None = entry("magnification", "1:1", help="of a close-up, instead of a share of the frame")
     background: t.Behind | None = entry("background behind", "15 m", help="behind the subject; left out: infinity")
     lit: Annotated[str, *t.choice(LIT, "a way to be lit")] = entry("lit", "auto", "auto")
     light: t.Light | None = entry("light", "EV 12", help="EV at ISO 100, lux, or a row of the ANSI table")
     band: t.Name | None = entry("only in", "golden hour", help="a band of light: golden hour, blue hour, night ...")
     light_offset: t.Stops = entry("light offset", "0", 0.0, help="stops: snow +1, woodland -2 ...")
+    viewpoint: t.Name | None = entry("viewpoint", "harbour wall", help="of the site; left out: the site itself")
     aim: t.Degrees | None = entry("aim", "105", help="bearing of the lens, from true north")
     aim_altitude: t.Degrees = entry("aim altitude", "0", 0.0)
     support: t.Name | None = entry("support", "tripod", help="left out: hand-held")
@@ -189,6 +191,8 @@ class Shot(Record):
             )
         if self.sharp_to is not None and self.sharp_from is None:
             raise Misplaced('is missing, and sharp_to wants it; write for example sharp_from = "1.5 m"', "sharp_from")
+        if self.fill is not None and self.magnification is not None:
+            raise Misplaced("give either a share of the frame (fill) or magnification, not both", "magnification")
         if self.depth_of_field is not None and self.sharp_from is not None:
             raise Misplaced("give either depth_of_field, or sharp_from and sharp_to, not both", "depth_of_field")
         return self
@@ -217,4 +221,16 @@ class Plan(Record):
             if wanted is not None and wanted not in known:
                 there = f"; the site has {', '.join(sorted(known))}" if known else "; the site has none"
                 raise Misplaced(f'wants the landmark "{wanted}"{there}', "shot", index, "subject")
+            if (unknown := _no_viewpoint(self.site, shot.viewpoint)) is not None:
+                raise Misplaced(unknown, "shot", index, "viewpoint")
         return self
+
+
+def _no_viewpoint(site: Site | None, name: str | None) -> str | None:
+    """Why a shot cannot be taken from a viewpoint of that name; None where it can."""
+    known = [] if site is None else [site.name, *(view.name for view in site.viewpoints)]
+    if name is None or name in known:
+        return None
+    near = words.nearest_word(name, known)
+    guess = f'did you mean "{near}"?' if near else f"there is {', '.join(known)}" if known else "there is no site"
+    return f'"{name}" is no viewpoint of the site; {guess}'

@@ -50,17 +50,39 @@ def marks_of(info: FieldInfo) -> list[Any]:
 
 def records_in(info: FieldInfo) -> tuple[type[Record], ...]:
     """The record classes that a field may hold, in a list or alone; empty for plain fields."""
+    return _held(_Declared(info))[0]
+
+
+def is_list_of_records(info: FieldInfo) -> bool:
+    """True for [[tables]]."""
+    return _held(_Declared(info))[1]
+
+
+class _Declared:
+    """The declaration of a field as the key of a cache: the same object, for it has no hash of its own."""
+
+    __slots__ = ("info",)
+
+    def __init__(self, info: FieldInfo) -> None:
+        self.info = info
+
+    def __eq__(self, other: object) -> bool:
+        return isinstance(other, _Declared) and other.info is self.info
+
+    def __hash__(self) -> int:
+        return id(self.info)
+
+
+@cache
+def _held(declared: _Declared) -> tuple[tuple[type[Record], ...], bool]:
+    """(record classes, whether in a list) of a declaration; they are looked for once."""
+    info = declared.info
     found: list[type[Record]] = []
     for part in parts_of(info.annotation):
         inner = get_args(part)[0] if get_origin(part) is tuple else part
         if isinstance(inner, type) and issubclass(inner, Record):
             found.append(inner)
-    return tuple(found)
-
-
-def is_list_of_records(info: FieldInfo) -> bool:
-    """True for [[tables]]."""
-    return bool(records_in(info)) and any(get_origin(part) is tuple for part in parts_of(info.annotation))
+    return tuple(found), bool(found) and any(get_origin(part) is tuple for part in parts_of(info.annotation))
 
 
 def child(holder: Any, key: str | int) -> Any:

@@ -14,6 +14,7 @@ from fieldplan.notation import quantity as q
 from fieldplan.notation import words
 from fieldplan.notation.marks import f_mark, iso_mark, time_mark
 from fieldplan.notation.numbers import plain, read_number, trimmed
+from fieldplan.notation.scales import next_scale
 
 _TOLERANCE = 1e-9
 _DAY_MIN = 24 * 60
@@ -282,4 +283,5 @@ _BY_SORT: dict[str, Callable[[str, bool], str]] = {
     "sway": _sway,
     "light": _light,
     "iso": _iso,
+    "scale": next_scale,
 }

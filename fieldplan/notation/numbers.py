@@ -34,7 +34,7 @@ def plain(text: str) -> str:
     """
     if len(text) > LONGEST:
         raise ValueError(f"{shown(text)} is too long: {LONGEST} characters at most")
-    kept = unicodedata.normalize("NFKC", text.translate(_SAME)).translate(_SAME)
+    kept = text if text.isascii() else unicodedata.normalize("NFKC", text.translate(_SAME)).translate(_SAME)
     return " ".join(kept.split()).lower()
 
 

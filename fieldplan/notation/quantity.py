@@ -8,6 +8,7 @@ from __future__ import annotations
 import math
 import re
 from dataclasses import dataclass, field
+from functools import cache, lru_cache
 from typing import NamedTuple
 
 from fieldplan.notation.numbers import LARGEST, plain, read_number, shown, split_number, trimmed
@@ -128,9 +129,17 @@ def _unit(word: str, kind: Kind, found: object, units: Units) -> float:
         return kind.units[bare] if bare else 1.0
     if word in kind.units:
         return kind.units[word]
-    known = ", ".join(list(dict.fromkeys(u for u in kind.units if u.isascii() and len(u) < 4))[:8])
+    known = _units_here(kind)
     hint = f"; units here: {known}" if known else ""
-    raise ValueError(f'{shown(found)}: "{word}" is not a unit of {kind.word}{hint}; write for example {kind.example}')
+    raise ValueError(
+        f"{shown(found)}: {shown(word)} is not a unit of {kind.word}{hint}; write for example {kind.example}"
+    )
+
+
+@cache
+def _units_here(kind: Kind) -> str:
+    """The short unit words of a kind; a range is first tried as one number, so this is asked for often."""
+    return ", ".join(list(dict.fromkeys(u for u in kind.units if u.isascii() and len(u) < 4))[:8])
 
 
 def _allowed(si: float, kind: Kind, found: object) -> float:
@@ -217,6 +226,16 @@ def read_value(found: object, kind: Kind, units: Units = "metric") -> Value:
 
 def read_span(found: object, kind: Kind, units: Units = "metric") -> Span:
     """One quantity or a range ("25-31 m", "8 to 12 m/s", "6-infinity") as SI. Raises ValueError in plain words."""
+    return _read_text(found, kind, units) if isinstance(found, str) else _read(found, kind, units)
+
+
+@lru_cache(maxsize=1024)
+def _read_text(text: str, kind: Kind, units: Units) -> Span:
+    """The lists hold the same few hundred texts again and again."""
+    return _read(text, kind, units)
+
+
+def _read(found: object, kind: Kind, units: Units) -> Span:
     text, typed = _bare(found, kind, units)
     try:
         low, _ = high, word = _single(text, kind, found, units)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import contextlib
 import datetime as dt
 import difflib
 import re
@@ -15,6 +16,7 @@ from fieldplan.notation.quantity import ANGLE, SIZE, SMALL, read_value
 ANSI_ROWS = {
     "snow": 16.0, "sun": 15.0, "hazy": 14.0, "cloudy bright": 13.0, "heavy overcast": 12.0, "open shade": 12.0,
 }  # fmt: skip
+_FIRST_YEAR, _LAST_YEAR = 1900, 2199  # beyond, neither sun and moon nor the rules of clocks are known so well
 _NAME_LENGTH = 60
 _JOINERS = {"\u200d", "\ufe0f"}
 
@@ -163,15 +165,16 @@ def _unprintable(char: str) -> bool:
 
 
 def read_date(found: object) -> dt.date:
-    """A date: TOML's own, or text 2027-03-14. Raises ValueError."""
-    if isinstance(found, dt.date) and not isinstance(found, dt.datetime):
-        return found
+    """A date: TOML's own, or text 2027-03-14; of the years 1900 to 2199. Raises ValueError."""
+    date = found if isinstance(found, dt.date) and not isinstance(found, dt.datetime) else None
     if isinstance(found, str):
-        try:
-            return dt.date.fromisoformat(plain(found))
-        except ValueError:
-            pass
-    raise ValueError(f"{shown(found)} is not a date; write year-month-day, 2027-03-14")
+        with contextlib.suppress(ValueError):
+            date = dt.date.fromisoformat(plain(found))
+    if date is None:
+        raise ValueError(f"{shown(found)} is not a date; write year-month-day, 2027-03-14")
+    if not _FIRST_YEAR <= date.year <= _LAST_YEAR:
+        raise ValueError(f"{date} is not within {_FIRST_YEAR} and {_LAST_YEAR}; write year-month-day, 2027-03-14")
+    return date
 
 
 def read_clock(found: object) -> dt.time:

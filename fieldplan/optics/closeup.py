@@ -79,7 +79,15 @@ def stack_frames(depth_m: float, step_m: float, overlap: float = 0.0) -> int:
 def frames_between(focal_m: float, f_number: float, circle_m: float, near_m: float, far_m: float) -> int:
     """Frames, focused one behind another, that hold everything from near to far (from the lens) [m].
 
-    In 1/distance each frame holds 2 N c / f^2 (thin lens, distances long against f).
+    A chain of the exact limits u H0/(H0 +- (u - f)), H0 = f^2/(N c): each frame multiplies f/distance taken from 1 by
+    (H0 + f)/(H0 - f), so n = ln((1 - f/far)/(1 - f/near)) / ln((H0 + f)/(H0 - f)). Thin lens of one focal length.
+    Raises ValueError where the nearest lies within the focal length.
     """
-    span = 1.0 / near_m - (0.0 if math.isinf(far_m) else 1.0 / far_m)
-    return max(1, math.ceil(span * focal_m**2 / (2.0 * f_number * circle_m) - _SLACK))
+    if near_m <= focal_m:
+        raise ValueError("no real image: the nearest lies within the focal length")
+    blur = f_number * circle_m / focal_m
+    if blur >= 1.0:
+        return 1
+    far = 0.0 if math.isinf(far_m) else focal_m / far_m
+    steps = (math.log1p(-far) - math.log1p(-focal_m / near_m)) / (math.log1p(blur) - math.log1p(-blur))
+    return max(1, math.ceil(steps - _SLACK))

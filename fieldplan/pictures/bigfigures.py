@@ -1,8 +1,8 @@
 """Figures in large block characters, to be read at arm's length: digits, "f", "/", ".", "s" and what else figures take.
 
 A glyph is drawn on a field of three columns and five bands. A band is so many half rows high and a column so many
-cells wide, by the size: "huge" 12 x 10 cells a digit, "large" 6 x 5, "medium" 6 x 3.5, "narrow" 3 x 5. On a terminal without block
-characters (level "ascii") the bands are whole rows of "#", and "medium" is "narrow" there.
+cells wide, by the size: "huge" 12 x 10 cells a digit, "large" 6 x 5, "medium" 6 x 3.5, "narrow" 3 x 5. On a terminal
+without block characters (level "ascii") the bands are whole rows of "#", and "medium" is "narrow" there.
 """
 
 from __future__ import annotations

@@ -47,6 +47,17 @@ _ASCII = {
     "\N{GREEK SMALL LETTER MU}": "u",
 }
 
+_ASCII_CELL = {
+    "\N{DEGREE SIGN}": "*",
+    "\N{PLUS-MINUS SIGN}": "~",
+    "\N{HORIZONTAL ELLIPSIS}": "~",
+    "\N{LESS-THAN OR EQUAL TO}": "<",
+    "\N{GREATER-THAN OR EQUAL TO}": ">",
+    "\N{LEFTWARDS ARROW}": "<",
+    "\N{RIGHTWARDS ARROW}": ">",
+    "\N{BULLET}": "*",
+}
+
 
 def char_cells(char: str) -> int:
     """Cells that one character takes: 0, 1 or 2. Ambiguous widths count as 1."""
@@ -86,6 +97,18 @@ def to_ascii(text: str) -> str:
         else:
             base = "".join(c for c in unicodedata.normalize("NFKD", char) if c.isascii() and c.isprintable())
             out.append(base or "?" * char_cells(char))
+    return "".join(out)
+
+
+def to_ascii_cells(text: str) -> str:
+    """The text in printable ASCII that takes as many cells as before, for rows that are laid out already."""
+    if text.isascii():
+        return text
+    out = []
+    for char in unicodedata.normalize("NFC", text):
+        room = char_cells(char)
+        plain = _ASCII_CELL.get(char) or (char if char.isascii() else to_ascii(char))
+        out.append(plain if len(plain) == room else "?" * room)
     return "".join(out)
 
 

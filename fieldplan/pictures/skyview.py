@@ -53,7 +53,8 @@ def draw_skyview(
     altitude. That is flat-field drawing: true to 1 % for fields up to 20 degrees or so, at altitudes below 30.
     skyline, path: (azimuth, altitude) points joined by lines; the ground below the skyline is hatched, the path dotted.
     Both break where a value is not finite or where the azimuth jumps by more than half the horizon.
-    The landmark stands before the discs. A disc is an outline, its label beside it where there is room in the frame.
+    Ground and landmark stand before the discs and hide them. A disc is an outline, its label beside it where
+    there is room in the frame.
     cell_ratio: width / height of a character cell.
 
     A disc, landmark or point that is not finite is left out. Without a finite aim or a field above zero the picture is
@@ -67,7 +68,6 @@ def draw_skyview(
     field = fit_field(canvas.width_cells, canvas.height_cells, shape, level=level, cell_ratio=cell_ratio)
     view = _View(canvas, field, field_w_deg, field_h_deg, centre_az_deg, centre_alt_deg)
     canvas.set_clip(field.left, field.right, field.top, field.bottom)
-    _draw_ground(canvas, view, skyline)
     for stretch in view.stretches(path):
         canvas.polyline(stretch, "axis", dotted=True)
     shown = [Disc(*disc) for disc in discs]
@@ -75,6 +75,7 @@ def draw_skyview(
         x, y = view.place(disc.azimuth_deg, disc.altitude_deg)
         radius_x, radius_y = disc.radius_deg * view.dots_per_deg_x, disc.radius_deg * view.dots_per_deg_y
         canvas.ellipse(x, y, radius_x, radius_y, disc.role)
+    _draw_ground(canvas, view, skyline)  # over the path and the discs: it hides what lies behind it
     if landmark is not None and all(map(math.isfinite, landmark)):
         _draw_landmark(canvas, view, Landmark(*landmark))
     canvas.set_clip()

@@ -34,6 +34,9 @@ class Light(NamedTuple):
     moon_lit_fraction: float | None = None
 
 
+SOFT = 1.03  # Airy disc over circle from which it is told: f-numbers are marked to that
+
+
 class Answer(NamedTuple):
     """One rig for one shot. Values are at the middle distance; distances from the sensor plane unless named otherwise.
 
@@ -92,6 +95,11 @@ class Answer(NamedTuple):
     magnification_assumed: bool = False
     fill_low: float | None = None
     fill_high: float | None = None
+
+    @property
+    def soft(self) -> bool:
+        """Whether diffraction alone is wider than the circle: the Airy disc at the effective f-number."""
+        return self.airy_m is not None and self.circle_m is not None and self.airy_m > self.circle_m * SOFT
 
 
 class NeededFocal(NamedTuple):
@@ -155,13 +163,14 @@ class Wanted(NamedTuple):
     notes: tuple[str, ...]
     f_number: float | None = None
     iso_ceiling: float | None = None
+    magnification: float | None = None
 
 
 class WorkSpan(NamedTuple):
     """A stretch of the day in which a rig can take a shot. Instants in seconds since 1970 (UTC).
 
     Each end is known to a range: ``start_early_s`` to ``start_late_s``, ``end_early_s`` to ``end_late_s``. sure: also
-    in the least light that the estimate allows some part of the stretch remains.
+    in the least light that the estimate allows some part of the stretch remains. gaps: within it, where that is not so.
     """
 
     rig: str
@@ -175,6 +184,7 @@ class WorkSpan(NamedTuple):
     end_late_s: float
     end_reason: str
     sure: bool
+    gaps: tuple[tuple[float, float], ...] = ()
 
     @property
     def margin_min(self) -> float:
@@ -208,7 +218,10 @@ class EndLight(NamedTuple):
 
 
 class ShotAnswers(NamedTuple):
-    """Everything said of one shot. problem: why nothing could be computed, else None."""
+    """Everything said of one shot. problem: why nothing could be computed, else None.
+
+    cannot_be: why the picture cannot be taken as planned whatever the gear, such as a disc below the horizon.
+    """
 
     shot: Shot
     when: dt.datetime | None
@@ -227,6 +240,7 @@ class ShotAnswers(NamedTuple):
     gains: tuple[Gain, ...] = ()
     ends: tuple[EndLight, ...] = ()
     star_trails: tuple[StarTrail, ...] = ()
+    cannot_be: tuple[str, ...] = ()
 
     @property
     def best(self) -> Answer | None:
@@ -235,11 +249,13 @@ class ShotAnswers(NamedTuple):
 
 
 class KitLine(NamedTuple):
-    """One thing to carry: kind, name, weight [kg] or None."""
+    """One thing to carry: kind, name, weight [kg] or None; whether it is owned, and what renting it costs a trip."""
 
     kind: str
     name: str
     weight_kg: float | None
+    owned: bool = True
+    rent: float | None = None
 
 
 class DistanceTable(NamedTuple):
@@ -292,7 +308,7 @@ class Ladder(NamedTuple):
 
 
 class PlanAnswers(NamedTuple):
-    """Everything said of a plan."""
+    """Everything said of a plan. clock: the offset from UTC of its times where the zone's name is left out."""
 
     plan: Plan
     profile: Profile
@@ -309,3 +325,4 @@ class PlanAnswers(NamedTuple):
     carried: Carried | None = None
     more: tuple[ShotMore, ...] = ()
     day: DayLight | None = None
+    clock: dt.tzinfo | None = None

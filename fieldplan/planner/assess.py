@@ -3,29 +3,21 @@
 from __future__ import annotations
 
 import math
-from typing import NamedTuple
 
 from fieldplan.optics import blurlimits, formats
-from fieldplan.optics.depth import (
-    blur_disc_m,
-    depth,
-    f_number_for_depth,
-    f_number_for_limits,
-    focus_between_m,
-    smear_m,
-)
+from fieldplan.optics.depth import blur_disc_m, depth, smear_m
 from fieldplan.optics.exposure import f_number_third_up
 from fieldplan.optics.framing import INFINITY, Focus, Optic, distance_for, focus_at, optic
 from fieldplan.optics.zoom import setting_for, widest_f_number
 from fieldplan.planner.answers import Answer, Light, Wanted
 from fieldplan.planner.attached import attached_zoom
 from fieldplan.planner.exposing import Exposure, Limits, expose, iso_range, least_ev100
-from fieldplan.planner.filling import View, fill_shortfalls, filling
+from fieldplan.planner.filling import View, aimed, fill_shortfalls, filling
+from fieldplan.planner.limits import MARK_SLACK, depth_wanted, focus_between
 from fieldplan.planner.rigs import Rig
 from fieldplan.planner.shortfalls import Shortfall
 
 FOCAL_SLACK = 0.005  # a zoom's printed ends count to this share
-_MARK_SLACK = 1.03  # a lens's printed smallest f-number stands for the third nearest to it
 
 
 def _view(rig: Rig, wanted: Wanted, hold: str) -> View:
@@ -74,26 +66,13 @@ def _set(rig: Rig, wanted: Wanted, view: View, distance: float | None) -> tuple[
     return optic(law, setting, rig.factor, rig.tube_m, rig.power_d), setting
 
 
-def _between(o: Optic, wanted: Wanted) -> float:
-    """Where to focus so that both wanted limits of sharpness are held equally well, from the sensor plane [m]."""
-    assert wanted.sharp_from_m is not None
-    image, middle = o.focal_m, wanted.sharp_from_m
-    far = INFINITY if wanted.sharp_to_m is None else wanted.sharp_to_m
-    for _ in range(3):
-        middle = focus_between_m(max(wanted.sharp_from_m - image, o.focal_m), far - image) + image
-        focus = focus_at(o, middle)
-        if focus is None:
-            break
-        image = focus.image_m
-    return middle
-
-
 def subject_distance(o: Optic, wanted: Wanted, view: View) -> float | None:
     """The shot's distance, else between its limits of sharpness, else where this optic fills as wanted [m]."""
     if wanted.distance is not None:
         return _middle(wanted.distance)
     if wanted.sharp_from_m is not None:
-        return _between(o, wanted)
+        far = INFINITY if wanted.sharp_to_m is None else wanted.sharp_to_m
+        return focus_between(o, wanted.sharp_from_m, far)[1]
     if wanted.fill is not None and view.fill_rate:
         return distance_for(o, _middle(wanted.fill) / view.fill_rate)
     return None
@@ -102,6 +81,7 @@ def subject_distance(o: Optic, wanted: Wanted, view: View) -> float | None:
 def assess_rig(rig: Rig, wanted: Wanted, hold: str, light: Light | None, units: str) -> Answer:
     """Everything about one rig, held one way, for one shot; verdict "works", "short" or "cannot"."""
     view = _view(rig, wanted, hold)
+    wanted = aimed(wanted, view)
     known = None if wanted.distance is None else _middle(wanted.distance)
     chosen = _set(rig, wanted, view, known)
     if isinstance(chosen, Shortfall):
@@ -146,37 +126,6 @@ def circle_for(rig: Rig, wanted: Wanted) -> float:
     return wanted.circle_m if wanted.circle_m is not None else rig.print_circle
 
 
-class _Depth(NamedTuple):
-    """The focus that the wanted depth asks for, where that is, and the marked f-number it takes (0: none wanted)."""
-
-    focus: Focus
-    distance_m: float
-    needed_n: float
-
-
-def _depth_wanted(o: Optic, wanted: Wanted, focus: Focus, distance: float, circle: float, smallest: float) -> _Depth:
-    """Focus at the distance; where no f-number of the lens then holds both wanted limits, between the limits."""
-    if wanted.depth_m is not None:
-        needed = f_number_for_depth(focus.focal_m, circle, focus.object_m, wanted.depth_m)
-        return _Depth(focus, distance, needed / focus.f_number_factor)
-    if wanted.sharp_from_m is None:
-        return _Depth(focus, distance, 0.0)
-    far = INFINITY if wanted.sharp_to_m is None else wanted.sharp_to_m
-    needed = _limits_n(focus, circle, wanted.sharp_from_m, far)
-    if needed > smallest * _MARK_SLACK and wanted.distance is not None:
-        between = _between(o, wanted)
-        other = focus_at(o, between)
-        if other is not None:
-            return _Depth(other, between, _limits_n(other, circle, wanted.sharp_from_m, far))
-    return _Depth(focus, distance, needed)
-
-
-def _limits_n(focus: Focus, circle: float, near_m: float, far_m: float) -> float:
-    near = max(near_m - focus.image_m, focus.focal_m * 1e-3)
-    needed = f_number_for_limits(focus.focal_m, circle, focus.object_m, near, far_m - focus.image_m)
-    return needed / focus.f_number_factor
-
-
 def _settings(
     needed: float, widest: float, factor: float, limit: float, ev100: float | None, limits: Limits, fixed: float | None
 ) -> tuple[Exposure, float]:
@@ -186,7 +135,7 @@ def _settings(
         return expose(fixed, factor, limit, ev100, limits), fixed
     if needed > widest:
         third = f_number_third_up(needed)
-        if third <= limits.smallest_n * _MARK_SLACK:
+        if third <= limits.smallest_n * MARK_SLACK:
             deep = expose(third, factor, limit, ev100, limits)
             if deep.over_ceiling == 0.0:
                 return deep, third
@@ -224,7 +173,7 @@ def _answer(
     widest = widest_f_number(law.short_m, law.long_m, rig.f_short, rig.f_long, setting) * rig.factor
     smallest = rig.f_smallest * rig.factor
     light_factor = scale * (1.0 + m / rig.pupil_ratio)
-    deep = _depth_wanted(o, wanted, focus, distance, circle, smallest)
+    deep = depth_wanted(o, wanted, focus, distance, circle, (widest, smallest))
     ceiling = wanted.iso_ceiling or rig.iso_ceiling
     limits = Limits(rig.lowest_iso, ceiling, rig.fastest_s, rig.longest_s, smallest)
     ev100 = None if light is None else light.ev100
@@ -233,7 +182,7 @@ def _answer(
     exposure, start_n = _settings(deep.needed_n, widest, light_factor, limit, ev100, limits, fixed)
     n, shutter, needed_n = exposure.f_number, exposure.shutter_s, deep.needed_n
     base = f_number_third_up(needed_n) if needed_n > widest else widest
-    base = fixed or (base if base <= smallest * _MARK_SLACK else widest)
+    base = fixed or (base if base <= smallest * MARK_SLACK else widest)
     true_n = n * scale
     if deep.focus is not focus:
         acting, _, image, u, _ = deep.focus

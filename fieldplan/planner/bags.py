@@ -9,9 +9,11 @@ from typing import NamedTuple
 from fieldplan.notation.display import weight_text
 from fieldplan.notation.numbers import trimmed
 from fieldplan.planner.answers import Answer, KitLine
-from fieldplan.planner.bagsearch import Found, bits, lightest, most_within
+from fieldplan.planner.bagaim import graded_wishes
+from fieldplan.planner.bagbest import best_within_limit
+from fieldplan.planner.bagsearch import bits, lightest
 from fieldplan.planner.furthering import Further, further_items
-from fieldplan.planner.packing import Packing, cost_of, lines_of, ways_within
+from fieldplan.planner.packing import Packing, cost_of, lines_of, parts_within, ways_within
 from fieldplan.planner.purchase import drags_along
 
 _WORK = 2_000_000  # ways looked at in one search, at most: it bounds the nodes of absurd kits
@@ -19,7 +21,7 @@ _FEWEST_NODES, _MOST_NODES = 300, 20_000
 
 
 class Insist(NamedTuple):
-    """What goes along whether a picture wants it or not: names of items, and how many bodies at least."""
+    """What goes along whether a picture wants it or not: names of the profile, and how many bodies at least."""
 
     names: tuple[str, ...] = ()
     bodies: int = 0
@@ -44,15 +46,18 @@ class Money(NamedTuple):
             return ""
         buy = "price not known" if len(self.no_price) == len(self.names) else f"to buy {trimmed(self.buy, 0)}"
         some = f" and {', '.join(self.no_price)}, price not known" if 0 < len(self.no_price) < len(self.names) else ""
-        rent = "" if self.no_rent else f", to rent {trimmed(self.rent, 0)} a trip"
+        rent = "" if len(self.no_rent) == len(self.names) else f", to rent {trimmed(self.rent, 0)} a trip"
+        if rent and self.no_rent:
+            rent += f" and {', '.join(self.no_rent)}, rent not known"
         return f"{buy}{some}{rent}"
 
 
 class Bag(NamedTuple):
     """One whole bag. weight_kg: with bag and extras, unknown weights counted as nothing and named in ``unweighed``.
 
-    done: each picture that it takes with the best answer to it. proven: nothing better is to be had of its kind;
-    False where the search was cut short.
+    done: each picture that it takes with the best answer to it. in_part: pictures that it has "nearly" or "partly",
+    with the word; they stand among those lost too. proven: nothing better is to be had of its kind; False where the
+    search was cut short.
     """
 
     name: str
@@ -68,6 +73,7 @@ class Bag(NamedTuple):
     drags: tuple[str, ...]
     proven: bool
     units: str
+    in_part: tuple[tuple[str, str], ...] = ()
 
     @property
     def kept(self) -> tuple[str, ...]:
@@ -92,6 +98,8 @@ class Bag(NamedTuple):
             parts.append(f"loses of the musts: {', '.join(self.lost_must)}")
         if self.lost_nice:
             parts.append(f"loses: {', '.join(self.lost_nice)}")
+        if self.in_part:
+            parts.append(", ".join(f"{shot} {word}" for shot, word in self.in_part))
         if self.unweighed:
             parts.append(f"weight not known: {', '.join(self.unweighed)}")
         if self.money.text:
@@ -115,16 +123,30 @@ class Side(NamedTuple):
     given_up_within: tuple[str, ...]
 
 
-class Lightest(NamedTuple):
-    """The lightest bag for every must picture; impossible: musts that nothing allowed takes. further: what more buys.
+class Option(NamedTuple):
+    """A bag to set beside others: its items, and those that stay in it whatever the limit, both as bits.
 
-    all_count: no picture is marked a must, so every picture was counted as one.
+    packing: the table with what goes along in any case, where that is not the usual.
+    """
+
+    name: str
+    items: int
+    keep: int = 0
+    packing: Packing | None = None
+
+
+class Lightest(NamedTuple):
+    """The lightest bag for every must picture; impossible: musts that nothing allowed takes, not even in part.
+
+    further: what more buys. all_count: no picture is marked a must, so every picture was counted as one. others_count:
+    no must can be had, so every other picture was counted.
     """
 
     bag: Bag
     impossible: tuple[str, ...]
     further: tuple[Further, ...]
     all_count: bool
+    others_count: bool
     notes: tuple[str, ...]
 
 
@@ -140,7 +162,8 @@ def _bodies(packing: Packing, allowed: int, count: int) -> tuple[int, ...]:
 
 
 def _money(packing: Packing, items: int) -> Money:
-    lacking = [item for i in bits(items) for _, item in packing.things[i].parts if not item.owned]
+    parts = [*(part for i in bits(items) for part in packing.things[i].parts), *packing.loose]
+    lacking = [item for _, item in parts if not item.owned]
     return Money(
         tuple(item.name for item in lacking),
         sum(item.price or 0.0 for item in lacking),
@@ -164,6 +187,7 @@ def bag_of(packing: Packing, items: int, name: str, proven: bool = True) -> Bag:
         tuple(want.shot for want, answer in answers if answer is None and want.must),
         tuple(want.shot for want, answer in answers if answer is None and not want.must),
         _money(packing, items), tuple(drags), proven, packing.units,
+        tuple((want.shot, word) for want in packing.wants if (word := want.part_by(items))),
     )  # fmt: skip
 
 
@@ -176,14 +200,16 @@ def lightest_bag(packing: Packing, insist: Insist = NOTHING, allowed: int | None
     allowed = packing.owned | packed if allowed is None else allowed | packed
     musts = [want for want in packing.wants if want.must]
     counted = musts or list(packing.wants)
-    ways = {want.shot: ways_within(want, allowed) for want in counted}
-    impossible = tuple(shot for shot, found in ways.items() if not found)
-    wishes = [found for found in ways.values() if found]
+    had = {want.shot: ways_within(want, allowed) or parts_within(want, allowed) for want in counted}
+    impossible = tuple(shot for shot, ways in had.items() if not ways)
+    wishes = [ways for ways in had.values() if ways]
+    others = not wishes and bool(musts)
+    if others:
+        wishes = [ways for want in packing.wants if not want.must and (ways := ways_within(want, allowed))]
     notes = []
     if insist.bodies:
         wishes.append(_bodies(packing, allowed, insist.bodies))
-        if len(packing.of_kind("body", allowed)) < insist.bodies:
-            notes.append(f"fewer than {insist.bodies} bodies to pack")
+        notes += lacking_bodies(packing, allowed, insist)
     found = lightest(packing.costs, wishes, packed, _nodes(wishes))
     assert found is not None
     bag = bag_of(packing, found.items, "lightest", found.proven)
@@ -191,45 +217,52 @@ def lightest_bag(packing: Packing, insist: Insist = NOTHING, allowed: int | None
         notes.append(f"search cut short after {found.nodes} steps: a lighter bag may exist")
     if packing.stray:
         notes.append(f"packed in any case, for something not in the profile: {', '.join(packing.stray)}")
-    return Lightest(bag, impossible, further_items(packing, found.items, allowed), not musts, tuple(notes))
+    further = further_items(packing, found.items, allowed)
+    return Lightest(bag, impossible, further, not musts, others and bool(bag.kept), tuple(notes))
+
+
+def lacking_bodies(packing: Packing, allowed: int, insist: Insist) -> list[str]:
+    """A sentence where fewer bodies are allowed than are insisted on."""
+    held = len(packing.of_kind("body", allowed))
+    return [f"fewer than {insist.bodies} bodies to pack: {held or 'none'}"] if held < insist.bodies else []
 
 
 def best_within(
-    packing: Packing, allowed: int, name: str = "best within the limit", insist: Insist = NOTHING
+    packing: Packing, allowed: int, name: str = "best within the limit", insist: Insist = NOTHING, keep: int = 0
 ) -> Bag | None:
-    """The bag with the most must pictures, then the most others, then the least weight, within the bag limit.
+    """The best bag within the bag limit: see ``bagaim`` for what counts, and of equals the lightest.
 
-    None where there is no limit, or where what is insisted on is over it by itself.
+    keep: items that stay in, as bits. None where there is no limit, or where what is insisted on is over it by itself.
     """
     limit = packing.profile.photographer.bag_limit
     if limit is None:
         return None
-    packed = packing.named(insist.names)
+    packed = packing.named(insist.names) | keep
     allowed |= packed
     fixed = sum(line.weight_kg or 0.0 for line in packing.always)
-    worth = len(packing.wants) + 1
-    wishes = [ways_within(want, allowed) for want in packing.wants]
-    values = [worth if want.must else 1 for want in packing.wants]
-    if insist.bodies:
-        wishes.append(_bodies(packing, allowed, insist.bodies))
-        values.append(worth * worth)
+    bodies = _bodies(packing, allowed, insist.bodies) if insist.bodies else ()
+    wishes = graded_wishes(packing, allowed, bodies)
     room = cost_of(float(limit) - fixed) + len(packing.things)
-    found: Found | None = most_within(packing.costs, wishes, values, room, packed, _nodes(wishes))
-    return None if found is None else bag_of(packing, found.items, name, found.proven)
+    found = best_within_limit(packing.costs, wishes, room, packed, _nodes([[way for way, _ in w] for w in wishes]))
+    if found is None or (bodies and 0 not in bodies and not found.value[0]):
+        return None
+    return bag_of(packing, found.items, name, found.proven)
 
 
-def side_by_side(packing: Packing, choices: Sequence[tuple[str, int]], insist: Insist = NOTHING) -> tuple[Side, ...]:
-    """Whole bags (name, items as bits) beside what is owned; the first of them is what the others are set against."""
+def side_by_side(packing: Packing, choices: Sequence[Option], insist: Insist = NOTHING) -> tuple[Side, ...]:
+    """Whole bags beside what is owned; the first of them is what the others are set against."""
     sides: list[Side] = []
-    for name, items in choices:
-        whole = bag_of(packing, items, name)
-        within = whole if whole.over_kg == 0.0 else best_within(packing, items, f"{name}, within the limit", insist)
+    for option in choices:
+        table = option.packing or packing
+        whole = bag_of(table, option.items, option.name)
+        named = f"{option.name}, within the limit"
+        within = best_within(table, option.items, named, insist, option.keep) if whole.over_kg else whole
         first = sides[0] if sides else None
         base = whole if first is None else first.whole
         base_within = within if first is None else first.within
         gained, lost = _changed(base, whole)
         gained_within, lost_within = _changed(base_within, within)
-        sides.append(Side(name, whole, within, gained, lost, gained_within, lost_within))
+        sides.append(Side(option.name, whole, within, gained, lost, gained_within, lost_within))
     return tuple(sides)
 
 
@@ -239,13 +272,21 @@ def _changed(before: Bag | None, after: Bag | None) -> tuple[tuple[str, ...], tu
     return tuple(s for s in new if s not in old), tuple(s for s in old if s not in new)
 
 
-def usual_choices(packing: Packing) -> tuple[tuple[str, int], ...]:
-    """As owned; with each thing thought of, and with all of them; without each support."""
-    owned = packing.owned
-    more = [(i, thing) for i, thing in enumerate(packing.things) if not thing.owned]
-    choices = [("as owned", owned), *((f"+ {thing.name}", owned | 1 << i) for i, thing in more)]
+def usual_choices(packing: Packing, insist: Insist = NOTHING) -> tuple[Option, ...]:
+    """As owned; with each thing thought of, which then stays in; with all of them; without each support.
+
+    What is insisted on is in every one of them.
+    """
+    packed = packing.named(insist.names)
+    owned = packing.owned | packed
+    bought = [packing.things[i].name for i in bits(packed & ~packing.owned)]
+    more = [(i, thing) for i, thing in enumerate(packing.things) if not owned >> i & 1]
+    choices = [Option(" + ".join(["as owned", *bought]), owned)]
+    choices += [Option(f"+ {thing.name}", owned | 1 << i, 1 << i) for i, thing in more]
     if len(more) > 1:
-        choices.append(("+ all of them", owned | sum(1 << i for i, _ in more)))
-    supports = packing.of_kind("support", owned)
-    choices += [(f"without the {packing.things[i].name}", owned & ~(1 << i)) for i in supports]
+        everything = owned | sum(1 << i for i, _ in more)
+        over = bag_of(packing, everything, "").over_kg
+        choices.append(Option("best of all of them" if over else "+ all of them", everything))
+    supports = packing.of_kind("support", owned & ~packed)
+    choices += [Option(f"without the {packing.things[i].name}", owned & ~(1 << i)) for i in supports]
     return tuple(choices)

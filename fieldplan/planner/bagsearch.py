@@ -1,4 +1,4 @@
-"""Exact search over what to pack: the cheapest set of items that grants every wish, and the most wishes under a limit.
+"""Exact search over what to pack: the cheapest set of items that grants every wish.
 
 Items are bits of a whole number; each has a cost, a whole number. A wish is granted when any one of its ways, a set of
 items, is packed entirely. Branch and bound; the lower bound shares each item's cost among the wishes that may use it,
@@ -54,7 +54,7 @@ def _without_implied(wishes: Sequence[Wish]) -> list[Wish]:
     return kept
 
 
-class _Costs:
+class ItemCosts:
     """Costs of sets of items, remembered."""
 
     def __init__(self, costs: Sequence[int]) -> None:
@@ -117,7 +117,7 @@ def lightest(
 
 class _Lightest:
     def __init__(self, costs: Sequence[int], most_nodes: int) -> None:
-        self.costs, self.cost, self.most_nodes = costs, _Costs(costs), most_nodes
+        self.costs, self.cost, self.most_nodes = costs, ItemCosts(costs), most_nodes
         self.best: tuple[int, int] = (1 << 200, 0)
         self.nodes = 0
         self._seen: set[int] = set()
@@ -151,73 +151,3 @@ class _Lightest:
         """Cost of a way and of what the dearest other wish then still wants: the promising ways first."""
         rest = max((min(self.cost.of(w & ~way) for w in wish) for wish in others), default=0)
         return self.cost.of(way) + rest
-
-
-def most_within(
-    costs: Sequence[int], wishes: Sequence[Wish], values: Sequence[int], limit: int, packed: int = 0,
-    most_nodes: int = MOST_NODES,
-) -> Found | None:  # fmt: skip
-    """The packing of the highest value at a cost of at most ``limit``, and of these the cheapest.
-
-    None where what is packed in any case is over the limit by itself. A wish without a way is granted by nothing.
-    """
-    search = _Most(costs, limit, most_nodes)
-    if search.cost.of(packed) > limit:
-        return None
-    pairs = [(smallest_ways(wish), value) for wish, value in zip(wishes, values, strict=True) if wish]
-    search.go(packed, pairs, 0)
-    value, cost, items = search.best
-    return Found(-items, -cost, value, search.nodes < most_nodes, search.nodes)
-
-
-class _Most:
-    def __init__(self, costs: Sequence[int], limit: int, most_nodes: int) -> None:
-        self.costs, self.cost, self.limit, self.most_nodes = costs, _Costs(costs), limit, most_nodes
-        self.best: tuple[int, int, int] = (-1, 0, 0)
-        self.nodes = 0
-        self._seen: dict[tuple[int, tuple[Wish, ...]], int] = {}
-
-    def go(self, chosen: int, pairs: list[tuple[Wish, int]], value: int) -> None:
-        self.nodes += 1
-        spent = self.cost.of(chosen)
-        budget = self.limit - spent
-        open_: list[tuple[Wish, int]] = []
-        for wish, worth in pairs:
-            rest = {way & ~chosen for way in wish}
-            if 0 in rest:
-                value += worth
-                continue
-            ways = smallest_ways([way for way in rest if self.cost.of(way) <= budget])
-            if ways:
-                open_.append((ways, worth))
-        self.best = max(self.best, (value, -spent, -chosen))
-        key = (chosen, tuple(sorted(wish for wish, _ in open_)))
-        if not open_ or self.nodes >= self.most_nodes or self._seen.get(key, -1) >= value:
-            return
-        self._seen[key] = value
-        if value + self._reach(open_, budget) <= self.best[0] and not self._may_save(open_, value, spent):
-            return
-        at = min(range(len(open_)), key=lambda i: (-open_[i][1], len(open_[i][0])))
-        (wish, _), others = open_[at], open_[:at] + open_[at + 1 :]
-        for way in sorted(wish, key=lambda w: (self.cost.of(w), w)):
-            if self.nodes < self.most_nodes:
-                self.go(chosen | way, open_, value)
-        self.go(chosen, others, value)
-
-    def _reach(self, open_: list[tuple[Wish, int]], budget: int) -> int:
-        """Most value that the budget may still buy: wishes by share of cost, the last one in part."""
-        shares = _shares([wish for wish, _ in open_], self.costs)
-        reach, left = 0.0, budget + _ROUNDING
-        for share, (_, worth) in sorted(zip(shares, open_, strict=True), key=lambda p: p[0] / p[1][1]):
-            if share >= left:
-                return int(reach + worth * left / share + 1e-9)
-            reach, left = reach + worth, left - share
-        return int(reach + 1e-9)
-
-    def _may_save(self, open_: list[tuple[Wish, int]], value: int, spent: int) -> bool:
-        """Whether the best value so far might also be had for less than what it costs."""
-        wants = self.best[0] - value
-        if wants <= 0 or value + sum(worth for _, worth in open_) < self.best[0]:
-            return False
-        least = min(min(map(self.cost.of, wish)) for wish, _ in open_)
-        return spent + least < -self.best[1]

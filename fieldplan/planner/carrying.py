@@ -41,13 +41,33 @@ class Carried(NamedTuple):
         return tuple(told)
 
 
+def carried_names(plan: Plan, profile: Profile) -> frozenset[str]:
+    """What goes along by the plan's ``carry``: the names that the profile holds, the owned extras for what is named,
+    and the first bag owned where no bag is named. Empty where the profile holds none of the names.
+    """
+    named = frozenset(plan.carry) & _names(profile)
+    if not named:
+        return named
+    extras = {extra.name for extra in profile.extras if extra.owned and extra.for_body in named}
+    bags = [] if any(bag.name in named for bag in profile.bags) else [b.name for b in profile.bags if b.owned][:1]
+    return named | extras | frozenset(bags)
+
+
+def carried_loose(profile: Profile, names: frozenset[str]) -> tuple[tuple[str, Item], ...]:
+    """Bags and extras of no one item that are among the names carried, with their kinds."""
+    items = {item.name for attribute, _ in LISTS.values() for item in getattr(profile, attribute)
+             if attribute not in ("bags", "extras")}  # fmt: skip
+    loose = [extra for extra in profile.extras if extra.name in names and extra.for_body not in items]
+    return (*(("bag", bag) for bag in profile.bags if bag.name in names), *(("extra", extra) for extra in loose))
+
+
 def carried_profile(plan: Plan, profile: Profile) -> Profile:
     """The profile with just what the plan carries counted as owned; as it is where the plan does not say.
 
     Something not owned that is carried counts as at hand: bought or rented by then. Names that the profile lacks are
     passed over; a profile that holds none of them is another one than the plan was packed from, and counts whole.
     """
-    carried = frozenset(plan.carry) & _names(profile)
+    carried = carried_names(plan, profile)
     if not carried:
         return profile
 
@@ -77,7 +97,7 @@ def carried_of(
         return None
     held = _names(profile)
     unknown = tuple(name for name in plan.carry if name not in held)
-    names = frozenset(plan.carry) if len(unknown) < len(plan.carry) else held
+    names = carried_names(plan, profile) or held
     home = tuple(line for line in kit_list(profile) if line.name not in names)
     asked = [(s, w) for s, w in zip(shots, whole, strict=True) if w.problem is None]
     return Carried(home, unknown, tuple(_missed(s, w) for s, w in asked if not _works(s)))

@@ -8,97 +8,27 @@ from typing import NamedTuple
 
 from fieldplan.notation.display import figures, length_text
 from fieldplan.notation.marks import f_mark, stops_text
+from fieldplan.notation.scales import scale_text
 from fieldplan.optics.closeup import airy_at_m, end_blur_m, sharpest_f_number
 from fieldplan.optics.depth import depth, f_number_for_depth
 from fieldplan.optics.exposure import f_number_third_up
 from fieldplan.optics.framing import Optic
 from fieldplan.optics.zoom import widest_f_number
 from fieldplan.planner.answers import Wanted
+from fieldplan.planner.closeparts import HOOD, LENS, SENSOR, BestStop, Room
 from fieldplan.planner.closesetups import Setup, drawn_at
-from fieldplan.planner.leave import Leave, leave_to_go
+from fieldplan.planner.leave import leave_to_go
 from fieldplan.planner.trip import TripShot
 
-HOOD, LENS, SENSOR = "the front of the hood", "the front of the lens", "the sensor plane"
+_TWICE = 2.0
+_DEEP_ENOUGH = 0.95  # share of the wanted depth from which nothing is said
 _MARK_SLACK = 1.03  # a printed smallest f-number stands for the third nearest to it
-
-
-class Room(NamedTuple):
-    """The room before the lens. working_m is measured from ``measured_from``; at most that, see ``text``.
-
-    planned_m: the nearest that the shot says the subject lets one come, from the sensor plane; None where it does not.
-    """
-
-    distance_m: float
-    working_m: float
-    measured_from: str
-    planned_m: float | None
-    leave: Leave | None
-    units: str
-    uncounted: tuple[str, ...]
-
-    @property
-    def enough(self) -> bool:
-        """Whether there is room at all, and the subject is not nearer than the shot says it allows."""
-        near = self.planned_m is not None and self.distance_m < self.planned_m * (1.0 - 1e-9)
-        return self.working_m > 0.0 and not near
-
-    @property
-    def text(self) -> str:
-        room = length_text(max(self.working_m, 0.0), self.units)
-        told = f"{room} from {self.measured_from}"
-        if self.working_m <= 0.0:
-            told = f"no room: the subject would lie behind {self.measured_from}"
-        if self.uncounted:
-            told += f" at most: {' and '.join(self.uncounted)} not counted"
-        if self.planned_m is not None and not self.enough and self.working_m > 0.0:
-            told += (
-                f"; nearer than planned: {length_text(self.distance_m, self.units)} from the sensor plane, the subject "
-                f"is planned at {length_text(self.planned_m, self.units)}"
-            )
-        return told + (f"; {self.leave.text}" if self.leave is not None and self.leave.text else "")
-
-
-class BestStop(NamedTuple):
-    """The f-number for a wanted depth. needed: marked, thirds, by the circle; None past the smallest of the lens.
-
-    sharpest: at which blur at the ends and Airy disc are least together (marked, exact, kept within the lens), with
-    the blur disc at the ends and the Airy disc there [m]. A rule of thumb: the two do not truly add by squares.
-    """
-
-    wanted_m: float
-    needed: float | None
-    needed_airy_m: float | None
-    sharpest: float
-    end_blur_m: float
-    airy_m: float
-    circle_m: float
-    units: str
-
-    @property
-    def holds(self) -> bool:
-        """Whether one frame holds the depth to the circle, diffraction included."""
-        return math.hypot(self.end_blur_m, self.airy_m) <= self.circle_m * math.sqrt(2.0)
-
-    @property
-    def text(self) -> str:
-        deep = length_text(self.wanted_m, self.units)
-        circle = self.circle_m * 1e6
-        if self.needed is None:
-            return f"{deep} deep is more than this lens gives at its smallest stop: square up, or several frames"
-        airy = (self.needed_airy_m or 0.0) * 1e6
-        told = (
-            f"{deep} deep takes {f_mark(self.needed)}; Airy disc there {figures(airy)} um, circle {figures(circle)} um"
-        )
-        if airy > circle:
-            best = f"sharpest at about {f_mark(self.sharpest)}, or several frames"
-            return f"{told}: softer all over than the circle allows; {best}"
-        return told
 
 
 class CloseUp(NamedTuple):
     """One combination at one magnification. Lengths in metres; f_number is the marked one (the converter's included).
 
-    f_number_factor: pupil's over marked f-number, under 1 with a close-up lens. light_lost_stops: by magnification.
+    f_number_factor: pupil's over marked f-number, under 1 with a close-up lens. wanted_depth_m: None where none is.
     """
 
     setup: Setup
@@ -110,12 +40,12 @@ class CloseUp(NamedTuple):
     widest_f_number: float
     f_number_factor: float
     effective_f_number: float
-    light_lost_stops: float
     depth_m: float
     circle_m: float
     airy_m: float
     room: Room
     best_stop: BestStop | None
+    wanted_depth_m: float | None = None
 
     @property
     def label(self) -> str:
@@ -127,22 +57,56 @@ class CloseUp(NamedTuple):
         return self.f_number * self.f_number_factor
 
     @property
+    def light_lost_stops(self) -> float:
+        """Light lost against the f-number that stands on the lens [stops]: twice log2 of effective over marked."""
+        return 2.0 * math.log2(self.effective_f_number / self.f_number)
+
+    @property
+    def smallest_f_number(self) -> float:
+        """Marked, the converter's included; printed ones stand for the third nearest to them."""
+        return float(self.setup.lens.smallest_f_number) * self.setup.factor * _MARK_SLACK
+
+    @property
+    def sharp_f_number(self) -> float:
+        """The smallest stop, a third, at which the Airy disc is no wider than the circle, as far as the lens goes."""
+        whole = self.f_number * self.circle_m / self.airy_m
+        third = math.pow(2.0, math.floor(6.0 * math.log2(whole) + 1e-6) / 6.0)
+        return max(self.widest_f_number, min(third, self.smallest_f_number))
+
+    def stopped(self, f_number: float) -> CloseUp:
+        """The same at another marked f-number."""
+        times, acting = f_number / self.f_number, self.acting_focal_m
+        near, far, _ = depth(acting, f_number * self.f_number_factor, self.circle_m,
+                             acting * (1.0 + 1.0 / self.magnification))  # fmt: skip
+        return self._replace(f_number=f_number, effective_f_number=self.effective_f_number * times,
+                             depth_m=far - near, airy_m=self.airy_m * times)  # fmt: skip
+
+    @property
+    def depth_text(self) -> str:
+        """The depth; where it falls short, of what was wanted."""
+        told = length_text(self.depth_m, self.room.units)
+        wanted = self.wanted_depth_m
+        if wanted is None or self.depth_m >= wanted * _DEEP_ENOUGH:
+            return told
+        return f"{told} of the {length_text(wanted, self.room.units)} wanted"
+
+    @property
     def text(self) -> str:
         """One line: scale, light, depth, room."""
         lost = f", {stops_text(self.light_lost_stops)} lost" if self.light_lost_stops >= 0.05 else ""
         airy = self.airy_m / self.setup.pixel_m
         acts = f"{f_mark(self.f_number)} acts as f/{figures(self.effective_f_number)}{lost}"
-        deep = f"depth {length_text(self.depth_m, self.room.units)}, Airy disc {airy:.1f} pixels"
+        deep = f"depth {self.depth_text}, Airy disc {airy:.1f} pixels"
         return f"{scale_text(self.magnification)}, {acts}, {deep}; {self.room.text}"
 
 
-def scale_text(magnification: float) -> str:
-    """ "1.5:1" from life size on, "1:4" below."""
-    return f"{figures(magnification)}:1" if magnification >= 1.0 else f"1:{figures(1.0 / magnification)}"
-
-
 def wanted_magnifications(setup: Setup, wanted: Wanted) -> tuple[tuple[float, str], ...]:
-    """(magnification that fills as wanted, way of holding), the largest first; empty without a size or a share."""
+    """(magnification that fills as wanted, way of holding), the largest first; empty without a size or a share.
+
+    A magnification asked for by itself comes before a share.
+    """
+    if wanted.magnification is not None:
+        return tuple((wanted.magnification, hold) for hold in wanted.holds)
     if wanted.fill is None or (wanted.height is None and wanted.width is None):
         return ()
     long, short = max(setup.frame), min(setup.frame)
@@ -155,11 +119,49 @@ def wanted_magnifications(setup: Setup, wanted: Wanted) -> tuple[tuple[float, st
     return tuple(sorted(found, reverse=True))
 
 
+ORDER = "room enough, owned, the depth in one frame (sharp, else at all), least put on, most room, lightest"
+
+
+class Missed(NamedTuple):
+    """A combination that does not draw as large, or as small, as wanted: what it draws at most, or at least."""
+
+    setup: Setup
+    wanted: float
+    nearest: float
+
+    @property
+    def stops_short(self) -> float:
+        """How far off, as the absolute logarithm of the ratio."""
+        return abs(math.log(self.wanted / self.nearest))
+
+    @property
+    def text(self) -> str:
+        end, way = ("most", "larger") if self.nearest < self.wanted else ("least", "smaller")
+        times = max(self.wanted / self.nearest, self.nearest / self.wanted)
+        much = f"{figures((times - 1.0) * 100.0)} %" if times < _TWICE else f"{figures(times)} times"
+        return f"{scale_text(self.nearest)} at {end}; {scale_text(self.wanted)} would be {much} {way}"
+
+
+def missed(shot: TripShot, combinations: Sequence[Setup]) -> tuple[Missed, ...]:
+    """Combinations that draw at no wanted magnification, those that miss by least first."""
+    wanted = shot.found.wanted
+    found = []
+    for setup in combinations:
+        aims = () if wanted is None else wanted_magnifications(setup, wanted)
+        low, high = setup.magnifications
+        if not aims or high <= 0.0 or any(drawn_at(setup, m) is not None for m, _ in aims):
+            continue
+        tried = [Missed(setup, m, high if m > high else max(low, 1e-9)) for m, _ in aims if not low <= m <= high]
+        if tried:
+            found.append(min(tried, key=lambda miss: miss.stops_short))
+    return tuple(sorted(found, key=lambda miss: (round(miss.stops_short, 6), not miss.setup.owned,
+                                                 len(miss.setup.parts), miss.setup.label)))  # fmt: skip
+
+
 def close_ups(
     shot: TripShot, combinations: Sequence[Setup], magnification: float | None = None, f_number: float | None = None
 ) -> tuple[CloseUp, ...]:
-    """Each combination that draws as large as wanted, best first: room enough, the wanted depth in one frame,
-    least put on, most room, least weight.
+    """Each combination that draws as large as wanted, best first: see ``ORDER``.
 
     magnification: instead of what the shot's share asks for. f_number: marked; left out: the third that gives the
     wanted depth, else the widest.
@@ -173,20 +175,29 @@ def close_ups(
         drawn = next(((m, hold, d) for m, hold in aims if (d := drawn_at(setup, m)) is not None), None)
         if drawn is not None:
             m, hold, (o, distance) = drawn
-            found.append(_close_up(shot, wanted, setup, o, distance, m, hold, f_number))
+            found.append(close_up_of(shot, setup, o, (distance, m), hold, f_number))
     return tuple(sorted(found, key=_order))
 
 
-def _order(c: CloseUp) -> tuple[bool, bool, int, float, float, str]:
+def _order(c: CloseUp) -> tuple[bool, bool, bool, bool, int, float, float, str]:
     weight = c.setup.weight_kg
-    return (not c.room.enough, c.best_stop is not None and not c.best_stop.holds, len(c.setup.parts),
+    return (not c.room.enough, not c.setup.owned, c.best_stop is not None and not c.best_stop.holds,
+            c.best_stop is not None and c.best_stop.needed is None, len(c.setup.parts),
             -round(c.room.working_m, 3),
             math.inf if weight is None else weight, c.label)  # fmt: skip
 
 
-def _close_up(
-    shot: TripShot, wanted: Wanted, setup: Setup, o: Optic, distance: float, m: float, hold: str, chosen: float | None
+def close_up_of(
+    shot: TripShot, setup: Setup, o: Optic, drawn: tuple[float, float], hold: str, chosen: float | None
 ) -> CloseUp:
+    """One combination at one setting. drawn: distance from the sensor plane [m] and the magnification there.
+
+    chosen: marked f-number; left out: the third that gives the wanted depth, else the widest. The shot is one that
+    could be looked up.
+    """
+    wanted = shot.found.wanted
+    assert wanted is not None
+    distance, m = drawn
     lens = setup.lens
     acting = distance * m / (1.0 + m) ** 2
     object_m = acting * (1.0 + 1.0 / m)
@@ -206,8 +217,8 @@ def _close_up(
     near, far, _ = depth(acting, n * share, circle, object_m)
     light = 1.0 + m / pupil_ratio
     return CloseUp(
-        setup, hold, m, o.focal_m, acting, n, widest, share, n * share * light, 2.0 * math.log2(light), far - near,
-        circle, airy_at_m(n * share, m, pupil_ratio), _room(shot, wanted, setup, distance), best,
+        setup, hold, m, o.focal_m, acting, n, widest, share, n * share * light, far - near,
+        circle, airy_at_m(n * share, m, pupil_ratio), _room(shot, wanted, setup, distance), best, wanted.depth_m,
     )  # fmt: skip
 
 
@@ -241,7 +252,7 @@ def _room(shot: TripShot, wanted: Wanted, setup: Setup, distance: float) -> Room
         return Room(distance, distance, SENSOR, planned, leave, shot.plan.units, ())
     hood = 0.0 if lens.hood is None else float(lens.hood)
     room = distance - float(lens.length) - setup.tube_m - hood
-    uncounted = ["the depth of the mount (2-5 cm)"]
+    uncounted = [f"the depth of the mount ({'0.8-2 in' if shot.plan.units == 'imperial' else '2-5 cm'})"]
     if setup.converter is not None:
         uncounted.append("the converter's length")
     return Room(distance, room, HOOD if hood else LENS, planned, leave, shot.plan.units, tuple(uncounted))

@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from typing import NamedTuple
 
-from fieldplan.notation.display import size_text
+from fieldplan.notation.display import length_text, size_text
 from fieldplan.notation.marks import f_mark, iso_mark, stops_text, time_mark
 from fieldplan.optics.formats import airy_disc_m
 from fieldplan.planner.answers import Answer
@@ -14,13 +14,16 @@ from fieldplan.planner.ranking import order
 from fieldplan.planner.rigs import Kit, Rig
 from fieldplan.planner.trip import TripShot
 
+_SAME = 0.005  # a gain that differs from the factor by less is the factor
+
 
 class ConverterOrCrop(NamedTuple):
     """One lens at its long end with a converter, and without it but cropped in the finished picture to the same field.
 
-    pixel_ratio: pixels along the subject, with over without; stops: light lost at the widest stop; airy_px: Airy disc
-    in pixels (without, with); iso: (without, with), None where the light is not known; shake_s: longest hand-held
-    time [s], the same two. detail_ratio: what pixels and Airy disc together may show, with over without, at most.
+    pixel_ratio: pixels along the subject, with over without, from one place distance_m away; factor: the converter's,
+    which that is far off; support: what it all stands on, None by hand; stops: light lost at the widest stop; airy_px:
+    Airy disc in pixels (without, with); shake_s: longest time by shake [s], the same two. detail_ratio: what pixels
+    and Airy disc together may show, with over without, at most.
     """
 
     shot: str
@@ -31,13 +34,28 @@ class ConverterOrCrop(NamedTuple):
     airy_px: tuple[float, float]
     shake_s: tuple[float, float]
     detail_ratio: float
+    factor: float
+    distance_m: float
+    support: str | None
+    units: str
     lines: tuple[str, ...]
 
+    @property
+    def brief(self) -> str:
+        """One line: pixels gained, stops lost, detail at most."""
+        return (
+            f"against cropping: {_gain(self)}, {stops_text(self.stops)} lost, detail {self.detail_ratio:.2f} times as "
+            "fine at most"
+        )
 
-def converter_or_crop(shot: TripShot, kit: Kit, body: str, lens: str, converter: str) -> ConverterOrCrop | None:
-    """Compare at the lens's long end, wide open, from the planned distance; None where either cannot focus there.
 
-    The first of the ways of holding that the shot allows and that does better without the converter counts.
+def converter_or_crop(
+    shot: TripShot, kit: Kit, body: str, lens: str, converter: str, distance_m: float | None = None
+) -> ConverterOrCrop | None:
+    """Compare at the lens's long end, wide open, from one place; None where either cannot focus there.
+
+    distance_m: of that place, from the sensor plane; left out: the planned distance, else where the bare lens fills as
+    wanted. The first of the ways of holding that the shot allows and that does better without the converter counts.
     """
     wanted = shot.found.wanted
     if wanted is None:
@@ -47,25 +65,42 @@ def converter_or_crop(shot: TripShot, kit: Kit, body: str, lens: str, converter:
     if None not in rigs or converter not in rigs:
         return None
 
-    def at_long_end(rig: Rig, hold: str) -> Answer:
-        long = wanted._replace(focal_m=rig.law.long_m * rig.factor, depth_m=None, sharp_from_m=None, sharp_to_m=None)
+    def at_long_end(rig: Rig, hold: str, away: float | None) -> Answer:
+        span = wanted.distance if away is None else (away, away)
+        long = wanted._replace(focal_m=rig.law.long_m * rig.factor, depth_m=None, sharp_from_m=None, sharp_to_m=None,
+                               distance=span)  # fmt: skip
         return assess_rig(rig, long, hold, shot.found.light, shot.plan.units)
 
-    bare = min((at_long_end(rigs[None], hold) for hold in wanted.holds), key=order)
-    converted = at_long_end(rigs[converter], bare.hold)
-    if not bare.magnification or not converted.magnification:
+    bare = min((at_long_end(rigs[None], hold, distance_m) for hold in wanted.holds), key=order)
+    if not bare.magnification or bare.distance_m is None:
         return None
-    return _compared(shot.name, (bare, rigs[None]), (converted, rigs[converter]))
+    converted = at_long_end(rigs[converter], bare.hold, bare.distance_m)
+    if not converted.magnification:
+        return None
+    support = bare.support if bare.support in kit.supports else None
+    return _compared(shot, (bare, rigs[None]), (converted, rigs[converter]), support)
 
 
-def _compared(shot: str, bare: tuple[Answer, Rig], converted: tuple[Answer, Rig]) -> ConverterOrCrop:
+def converters_or_crop(shot: TripShot, kit: Kit, answer: Answer) -> tuple[ConverterOrCrop, ...]:
+    """Each converter of the kit that fits the answer's lens on its body, against cropping, from the answer's place."""
+    named = dict.fromkeys(
+        rig.converter for rig in kit.rigs if rig.body == answer.body and rig.lens == answer.lens and rig.converter
+    )
+    found = (converter_or_crop(shot, kit, answer.body, answer.lens, name, answer.distance_m) for name in named if name)
+    return tuple(compared for compared in found if compared is not None)
+
+
+def _compared(
+    shot: TripShot, bare: tuple[Answer, Rig], converted: tuple[Answer, Rig], support: str | None
+) -> ConverterOrCrop:
     sides = [_wide_open(*side) for side in (bare, converted)]
     (n_a, m_a, pixel_a, shake_a), (n_b, m_b, pixel_b, shake_b) = sides
     airy_a, airy_b = airy_disc_m(n_a), airy_disc_m(n_b)
     detail = _finest(pixel_a, airy_a, m_a) / _finest(pixel_b, airy_b, m_b)
     found = ConverterOrCrop(
-        shot, bare[0], converted[0], (m_b / pixel_b) / (m_a / pixel_a), 2.0 * math.log2(n_b / n_a),
-        (airy_a / pixel_a, airy_b / pixel_b), (shake_a, shake_b), detail, (),
+        shot.name, bare[0], converted[0], (m_b / pixel_b) / (m_a / pixel_a), 2.0 * math.log2(n_b / n_a),
+        (airy_a / pixel_a, airy_b / pixel_b), (shake_a, shake_b), detail,
+        converted[1].factor, bare[0].distance_m or math.inf, support, shot.plan.units, (),
     )  # fmt: skip
     return found._replace(lines=_lines(found))
 
@@ -82,9 +117,20 @@ def _finest(pixel_m: float, airy_m: float, magnification: float) -> float:
     return max(2.0 * pixel_m, airy_m / 2.0) / magnification
 
 
+def _gain(c: ConverterOrCrop) -> str:
+    """Pixels gained; near the closest focus, by which model, and what it is far off."""
+    told = f"{c.pixel_ratio:.2f} times the pixels along the subject"
+    if math.isclose(c.pixel_ratio, c.factor, rel_tol=_SAME):
+        return told
+    return (
+        f"{told} at {length_text(c.distance_m, c.units)} by the model of a converter near closest focus "
+        f"(far off {c.factor:.2f} times)"
+    )
+
+
 def _lines(c: ConverterOrCrop) -> tuple[str, ...]:
-    said = [f"With {c.converted.converter}: {c.pixel_ratio:.2f} times the pixels along the subject, "
-            f"{stops_text(c.stops)} of light lost at the widest stop."]  # fmt: skip
+    said = [f"With {c.converted.converter} from the same place: {_gain(c)}, {stops_text(c.stops)} of light lost at the "
+            "widest stop."]  # fmt: skip
     if c.bare.pixels_on_subject and c.converted.pixels_on_subject:
         said.append(f"Pixels on the subject: {size_text(c.bare.pixels_on_subject)} cropped, "
                     f"{size_text(c.converted.pixels_on_subject)} with it.")  # fmt: skip
@@ -93,9 +139,10 @@ def _lines(c: ConverterOrCrop) -> tuple[str, ...]:
         f"by that and the pixels alone, detail on the subject could be {c.detail_ratio:.2f} times as fine at most."
     )
     if math.isfinite(c.shake_s[0]):
+        by = f"on the {c.support}" if c.support else "hand-held"
         said.append(
-            f"Shake, hand-held: {time_mark(c.shake_s[1])} instead of {time_mark(c.shake_s[0])} for the same blur in "
-            "the frame; cropping enlarges the blur as much."
+            f"Shake, {by}: {time_mark(c.shake_s[1])} instead of {time_mark(c.shake_s[0])} for the same blur in the "
+            "frame; cropping enlarges the blur as much."
         )
     else:
         said.append("Shake: none on this support, as far as it holds.")

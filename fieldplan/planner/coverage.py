@@ -9,9 +9,10 @@ from fieldplan.notation.display import size_text
 from fieldplan.notation.marks import f_mark, iso_mark, share_text, time_mark
 from fieldplan.planner.answers import Answer
 from fieldplan.planner.gaps import Gap, gap_of
+from fieldplan.planner.inpart import NEARLY, InPart, in_part
 from fieldplan.planner.ranking import ranked
 from fieldplan.planner.rigs import Kit
-from fieldplan.planner.trip import TripShot, again
+from fieldplan.planner.trip import TripShot, again, wish_as_owned
 
 
 class Pair(NamedTuple):
@@ -47,7 +48,7 @@ class Reached(NamedTuple):
 class Row(NamedTuple):
     """One picture: how each body and lens do it, in the order of the coverage's pairs; the gap, where none owned does.
 
-    candidates: bodies and lenses not owned that do it.
+    candidates: bodies and lenses not owned that do it. part: how something owned has it nearly or partly.
     """
 
     shot: str
@@ -56,6 +57,7 @@ class Row(NamedTuple):
     gap: Gap | None
     candidates: tuple[Pair, ...]
     problem: str | None
+    part: InPart | None = None
 
 
 class Coverage(NamedTuple):
@@ -72,7 +74,8 @@ class Coverage(NamedTuple):
     @property
     def text(self) -> str:
         """How many pictures something owned does, in a sentence."""
-        lost = [row.shot for row in self.rows if row.gap is not None or row.problem is not None]
+        lost = [f"{row.shot} ({row.part.word})" if row.part else row.shot
+                for row in self.rows if row.gap is not None or row.problem is not None]  # fmt: skip
         kept = len(self.rows) - len(lost)
         if not lost:
             return f"Every picture of the {len(self.rows)} can be taken with what is owned."
@@ -135,11 +138,19 @@ def owned_only(answers: Sequence[Answer], kit: Kit) -> tuple[Answer, ...]:
 
 def as_owned(shot: TripShot, kit: Kit) -> tuple[Answer, ...]:
     """The shot's answers, by hand where it names a support that is not owned."""
-    wanted = shot.found.wanted
-    lacking = {support.name for support in kit.profile.supports if not support.owned}
-    if wanted is None or wanted.support not in lacking:
-        return shot.found.rigs
-    return again(shot, kit, wanted._replace(support=None, shake_factor=kit.shake))
+    wanted = wish_as_owned(shot, kit)
+    return shot.found.rigs if wanted is None or wanted is shot.found.wanted else again(shot, kit, wanted)
+
+
+def _part(shot: TripShot, owned: Sequence[Answer], kit: Kit) -> InPart | None:
+    """How something owned has the picture in part: nearly before partly, then in the order of answers."""
+    wanted = wish_as_owned(shot, kit)
+    if wanted is None:
+        return None
+    rigs = {rig.label: rig for rig in kit.rigs}
+    light, units = shot.found.light, shot.plan.units
+    parts = [part for a in ranked(list(owned)) if (part := in_part(rigs[a.label], wanted, a, light, units))]
+    return min(parts, key=lambda part: part.word != NEARLY, default=None)
 
 
 def _row(shot: TripShot, kit: Kit, pairs: tuple[Pair, ...]) -> Row:
@@ -155,7 +166,8 @@ def _row(shot: TripShot, kit: Kit, pairs: tuple[Pair, ...]) -> Row:
     done = any(a.verdict == "works" for a in owned)
     gap = None if done or shot.found.problem is not None else gap_of(shot, owned, kit)
     buys = () if done else tuple(cell.pair for cell in cells if cell.does)
-    return Row(shot.name, shot.must, cells, gap, buys, shot.found.problem)
+    part = None if gap is None else _part(shot, owned, kit)
+    return Row(shot.name, shot.must, cells, gap, buys, shot.found.problem, part)
 
 
 def coverage(shots: Sequence[TripShot], kit: Kit) -> Coverage:

@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 
 from fieldplan.planner.answers import Answer, ShotAnswers
+from fieldplan.planner.discnotes import sharp_together
 from fieldplan.planner.sights import Sight
 from fieldplan.planner.standanswers import InFrame
 
@@ -38,17 +39,10 @@ def _in_frame(a: Answer, sight: Sight, disc_deg: float, star_s: float | None) ->
         landmark_wide_share=None if wide_deg is None else _image_m(a.focal_m, wide_deg) / a.frame_width_m,
         smear_s=a.motion_limit_s,
         star_s=star_s,
-        both_sharp=_both_sharp(a, sight.seen.top.line_m),
+        both_sharp=sharp_together(a, sight.seen.top.line_m),
     )
 
 
 def _image_m(focal_m: float, angle_deg: float) -> float:
     """The size on the sensor of an angle about the axis, focused far away."""
     return 2.0 * focal_m * math.tan(math.radians(angle_deg / 2.0))
-
-
-def _both_sharp(a: Answer, landmark_m: float) -> bool | None:
-    """Whether depth runs from the landmark to infinity; None where it is not known."""
-    if a.near_m is None or a.far_m is None:
-        return None
-    return a.near_m <= landmark_m and math.isinf(a.far_m)

@@ -9,7 +9,7 @@ from zoneinfo import ZoneInfo
 
 from fieldplan.model.plan import Site
 from fieldplan.planner.lineups import LineUp
-from fieldplan.planner.sifting import Sieve, against, stands_clear
+from fieldplan.planner.sifting import DIM_DEG, Sieve, against, drawbacks
 from fieldplan.planner.sights import Sight, find_sight_lineups, placing_for, sight_of, viewpoint_names
 from fieldplan.sky.geocentric import Body
 from fieldplan.sky.geodesic import course
@@ -21,15 +21,16 @@ from fieldplan.sky.walking import walks_on
 
 FAILED = ("clouded", "missed", "blocked")
 OWN_SPOT = "a new spot"
-DIM_DEG = 2.0  # a moon lower than this may be too dim to see; common practice
 _AHEAD_S = 366.0 * 86400.0
 _SAME_S = 12.0 * 3600.0  # a pass within half a day is one of the same night
-_CLOSE_DISCS = 0.25  # misses are compared in steps of this
-_LOW_DAYS = 30
+_CLOSE_DISCS = 0.5  # misses are compared in steps of this
+_TIER_DAYS = (0.5, 2.5, 8.5, 45.5)  # tonight; the next evenings; within the week; within weeks; then the rest
+_SMALL_M = 300.0  # a walk that is made while the disc moves
 _DAYS_ON = 4.0  # on which a spot of its own is looked for
 _WIDE_DEG = 15.0
 _PACE_M_PER_S = 1.1  # over a field with a tripod; common practice
-_FARTHEST_WALK_M = 3000.0
+_FARTHEST_WALK_M = 1200.0
+_WALK_SHARE = 0.65  # of the distance to the landmark: a longer walk makes another picture
 _LATER_S = (900.0, 1800.0, 2700.0)  # after a pass that was missed
 
 
@@ -37,7 +38,8 @@ class Fallback(NamedTuple):
     """A choice in place of the one that failed. reason: in favour, in words; but: what speaks against it.
 
     walk_m, walk_deg: from the viewpoint that failed, over the ground and from true north; 0 where it is the same.
-    low: a moon that may be too dim to see.
+    low: a moon that may be too dim to see. poor: what makes it poor beside the one that failed, in the words of
+    sifting.drawbacks.
     """
 
     sight: Sight
@@ -47,6 +49,7 @@ class Fallback(NamedTuple):
     reason: str
     but: tuple[str, ...]
     low: bool
+    poor: tuple[str, ...] = ()
 
 
 class Failed(NamedTuple):
@@ -65,8 +68,10 @@ class Failed(NamedTuple):
 
 
 def fallbacks(failed: Failed, most: int = 8) -> tuple[Fallback, ...]:
-    """The choices of the year ahead, the best first: such as pass what was asked for, then the soonest, then the
-    closest. One that may be too dim to see counts as a month later, unless the one that failed was as low itself.
+    """The choices of the year ahead, as somebody would take them who stands there: a small walk the same night, then
+    what else the night has, the next evenings, the week, the weeks after, and last the rest of the year. In each of
+    these such as pass what was asked for, then the soonest and the closest. One with a drawback that the one that
+    failed had not (new, thin, by day, dim, behind the ground) comes after all that have none in the next weeks.
     Raises ValueError for a reason that is none.
     """
     if failed.why not in FAILED:
@@ -95,7 +100,7 @@ def _spots_on_later_days(failed: Failed) -> list[Fallback]:
     sight, first_s = failed.sight, failed.up.hit.ut_s
     ground = Ground(failed.body, sight.top, sight.eye.elevation_m, placing_for(sight, failed.placed))
     span = first_s + _SAME_S, first_s + _SAME_S + _DAYS_ON * 86400.0
-    near = find_sight_lineups(sight, failed.body, span, _WIDE_DEG, failed.placed).found
+    near = find_sight_lineups(sight, failed.body, span, _WIDE_DEG, failed.placed, also_down=True).found
     found = []
     for up in near:
         for walk in walks_on(ground, sight.eye, up.hit.ut_s - 5400.0, up.hit.ut_s + 5400.0):
@@ -117,11 +122,13 @@ def _spots_the_same_night(failed: Failed) -> list[Fallback]:
 def _from_spot(failed: Failed, eye: Place, ut_s: float) -> list[Fallback]:
     """The pass seen from a spot of its own, where it is not too far to walk and not where one stands already."""
     sight, way = failed.sight, course(failed.sight.eye, eye)
-    if not 1.0 <= way.distance_m <= _FARTHEST_WALK_M:
+    farthest_m = min(_FARTHEST_WALK_M, _WALK_SHARE * sight.seen.top.distance_m)
+    if not 1.0 <= way.distance_m <= farthest_m:
         return []
     there = sight._replace(
         viewpoint=OWN_SPOT, eye=eye, seen=landmark_sight(eye, sight.foot, sight.height_m, sight.width_m),
-        skyline=(), note="level ground taken; look at it, and at who owns it",
+        skyline=(),
+        note="level ground taken, and nothing known of water: look at it, and at who owns it",
     )  # fmt: skip
     passes = find_sight_lineups(
         there, failed.body, (ut_s - 600.0, ut_s + 600.0), 0.5, failed.placed, failed.site.sky
@@ -131,22 +138,26 @@ def _from_spot(failed: Failed, eye: Place, ut_s: float) -> list[Fallback]:
 
 def _rank(failed: Failed, one: Fallback) -> tuple[float, ...]:
     away_s = one.up.hit.ut_s - failed.up.hit.ut_s
-    days = 0 if abs(away_s) < _SAME_S else math.ceil(away_s / 86400.0)
-    if one.low and failed.up.hit.apparent_altitude_deg >= DIM_DEG:
-        days += _LOW_DAYS
-    return float(len(one.but)), float(days), round(one.up.hit.miss_discs / _CLOSE_DISCS), one.walk_m, away_s
+    days = abs(away_s) / 86400.0
+    tier = float(sum(days > most for most in _TIER_DAYS))
+    far = float(tier == 0.0 and one.walk_m > _SMALL_M)
+    if one.poor:
+        tier = max(tier, len(_TIER_DAYS) - 0.5)
+    close = round(one.up.hit.miss_discs / _CLOSE_DISCS)
+    return float(bool(one.but)), tier, far, float(len(one.poor) + len(one.but)), math.floor(days), close, one.walk_m
 
 
 def _described(failed: Failed, sight: Sight, up: LineUp) -> Fallback:
     other = sight.viewpoint != failed.sight.viewpoint
     way = course(failed.sight.eye, sight.eye) if other else None
     but = list(against(up, failed.sieve, failed.zone, sight.skyline))
-    if not failed.sieve.clear and not stands_clear(up, sight.skyline):
-        but.append("behind the ground")
+    had = drawbacks(failed.up, failed.sight.skyline)
+    poor = tuple(word for word in drawbacks(up, sight.skyline) if word not in had)
     low = failed.body == "moon" and up.hit.apparent_altitude_deg < DIM_DEG
     reason = f"{_later(up.hit.ut_s - failed.up.hit.ut_s, up.hit.ut_s, failed)}"
     reason += f", from {sight.viewpoint}" if other else ", from the same place"
-    return Fallback(sight, up, way.distance_m if way else 0.0, way.bearing_deg if way else 0.0, reason, tuple(but), low)
+    return Fallback(sight, up, way.distance_m if way else 0.0, way.bearing_deg if way else 0.0, reason, tuple(but), low,
+                    poor)  # fmt: skip
 
 
 def _later(away_s: float, ut_s: float, failed: Failed) -> str:

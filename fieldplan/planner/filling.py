@@ -27,6 +27,14 @@ class View(NamedTuple):
     most_rate: float = 0.0
 
 
+def aimed(wanted: Wanted, view: View) -> Wanted:
+    """The wish with the share of this frame that a magnification asked for comes to."""
+    if wanted.magnification is None or not view.fill_rate:
+        return wanted
+    share = wanted.magnification * view.fill_rate
+    return wanted._replace(fill=(share, share))
+
+
 def filling(o: Optic, wanted: tuple[float, float], rate: float) -> tuple[float | None, float | None]:
     """Nearest and farthest distance from the sensor plane at which the optic fills as wanted [m]; None if nowhere."""
     far, near = distance_for(o, wanted[0] / rate), distance_for(o, wanted[1] / rate)
@@ -44,12 +52,14 @@ def fill_shortfalls(
     span: tuple[float | None, float | None], units: str,
 ) -> list[Shortfall]:  # fmt: skip
     low, high = wanted.fill or (0.0, 1.0)
+    slack = FILL_SLACK if wanted.magnification is None else FILL_SLACK * low  # of a small subject it is much
+    judged = None if wanted.distance is None or wanted.distance[0] == wanted.distance[1] else distance
     goes_there = wanted.group != "sky"  # nobody steps nearer to the moon
-    if fill < low - FILL_SLACK:
+    if fill < low - slack:
         m = low / view.fill_rate
         way = distance_for(o, m) if goes_there else None
-        return [Shortfall("short", (fill, low, _cure_focal(o, distance, m, fill, low), way), units)]
-    if fill > high + FILL_SLACK:
+        return [Shortfall("short", (fill, low, _cure_focal(o, distance, m, fill, low), way, judged), units)]
+    if fill > high + slack:
         m = high / view.fill_rate
         back = distance_for(o, m) if goes_there else None
         all_in = distance_for(o, 1.0 / view.fill_rate) if fill > 1.0 and goes_there else None
@@ -57,7 +67,7 @@ def fill_shortfalls(
     if wanted.fill is None:
         return []
     near, far = ends
-    if near is None or near > high + FILL_SLACK or far is None or far < low - FILL_SLACK:
+    if near is None or near > high + slack or far is None or far < low - slack:
         return [Shortfall("part of the range", (near, far, *span), units)]
     return []
 

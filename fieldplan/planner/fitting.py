@@ -1,16 +1,11 @@
-"""Whether a shot is planned for when it works, and the light at both ends of its stretch."""
+"""Whether a shot is planned for when it works."""
 
 from __future__ import annotations
 
 from collections.abc import Sequence
 
-from fieldplan.model.plan import Plan
-from fieldplan.planner.answers import EndLight, ShotAnswers, WorkSpan
-from fieldplan.planner.assess import assess_rig
+from fieldplan.planner.answers import ShotAnswers, WorkSpan
 from fieldplan.planner.moments import stretch
-from fieldplan.planner.rigs import Kit
-from fieldplan.planner.scene import scene_light
-from fieldplan.planner.setting import Setting
 from fieldplan.planner.skybook import seconds
 
 AT_THE_EDGE = "at the edge of its light"
@@ -41,18 +36,3 @@ def out_of_time(found: ShotAnswers, spans: Sequence[WorkSpan]) -> str | None:
     if start_s < touching[0].start_early_s:
         return "begins before it works"
     return "goes on after it has ceased to work"
-
-
-def end_lights(plan: Plan, found: ShotAnswers, kit: Kit, setting: Setting) -> tuple[EndLight, ...]:
-    """Light and settings at both ends of a stretch, for a light that is reckoned; empty for a single moment."""
-    own, best = stretch(found), found.best
-    if best is None or found.wanted is None or found.shot.light is not None or setting.book is None:
-        return ()
-    if own is None or own[1] is None or own[0].tzinfo is None:
-        return ()
-    rig = next((rig for rig in kit.rigs if rig.label == best.label), None)
-    if rig is None:
-        return ()
-    lights = [(when, scene_light(plan, found.shot, setting.book, when)) for when in (own[0], own[1])]
-    return tuple(EndLight(when, light, assess_rig(rig, found.wanted, best.hold, light, plan.units))
-                 for when, light in lights)  # fmt: skip

@@ -10,9 +10,11 @@ from fieldplan.notation.marks import f_mark, iso_mark, share_text, stops_text
 from fieldplan.notation.numbers import trimmed
 
 if TYPE_CHECKING:
+    from fieldplan.planner.format_pictures import Picture
     from fieldplan.planner.formats_compared import FormatsCompared
 
 _ALIKE = 0.02  # formats whose diagonals differ by less are one
+_NO_WEIGHT_KG = 0.005
 _SEEN = 0.05  # stops
 
 
@@ -27,11 +29,15 @@ def _equivalent(c: FormatsCompared, units: str) -> list[str]:
         return [f"{c.first.body} and {c.second.body} record frames of one size: every setting is the same."]
     iso = f", ISO {iso_mark(one.iso)}" if one.iso else ""
     matched_iso = f", ISO {iso_mark(two.iso)}" if two.iso else ""
+    blur = _blur_times(c)
+    alike = ", background blur" if abs(blur - 1.0) < _ALIKE else ""
     said = [
-        f"By diagonal (ratio {c.ratio:.2f}), {focal_text(one.focal_m)}, {f_mark(one.f_number)}{iso} on {c.first.body} "
-        f"is matched by {focal_text(two.focal_m)}, {f_mark(two.f_number)}{matched_iso} on {c.second.body}: "
-        f"the same framing, depth ({_depth(two.depth_m, units)}), background blur, shutter and light."
+        f"By diagonal (ratio {c.ratio:.2f}), {_focal(one)}, {f_mark(one.f_number)}{iso} on {c.first.body} "
+        f"is matched by {_focal(two)}, {f_mark(two.f_number)}{matched_iso} on {c.second.body}: "
+        f"the same framing, depth ({_depth(two.depth_m, units)}){alike}, shutter and light."
     ]
+    if not alike:
+        said.append(f"So close the background blur is not the same: {blur:.2f} times as large on {c.second.body}.")
     if one.fill and two.fill and abs(two.fill / one.fill - 1.0) > 0.01:
         said.append(
             f"The frames differ in shape: the subject takes {share_text(one.fill)} on the first, "
@@ -53,6 +59,20 @@ def _equivalent(c: FormatsCompared, units: str) -> list[str]:
     return said
 
 
+def _focal(picture: Picture) -> str:
+    """ "100 mm", and as what it acts where that differs."""
+    told = focal_text(picture.focal_m)
+    if math.isclose(picture.acting_m, picture.focal_m, rel_tol=0.01):
+        return told
+    return f"{told} (acting like {focal_text(picture.acting_m)} there)"
+
+
+def _blur_times(c: FormatsCompared) -> float:
+    """Background blur of the matched picture as a share of the frame, second over first; 1 where there is none."""
+    one, two = c.same_picture.first, c.same_picture.second
+    return two.blur_share / one.blur_share if one.blur_share else 1.0
+
+
 def _depth(depth_m: float, units: str) -> str:
     return "to infinity" if math.isinf(depth_m) else length_text(depth_m, units)
 
@@ -66,6 +86,11 @@ def _closer(c: FormatsCompared) -> list[str]:
     if abs(c.ratio - 1.0) < _ALIKE:
         return []
     large, small = _sizes(c)
+    if c.same_lens is not None and abs(c.same_lens.ratio - 1.0) < 2.0 * _ALIKE:
+        return [
+            f"Is {small} closer? Not with {c.same_lens.lens}: it covers no more, so both record almost one frame, "
+            "and only the number of pixels differs."
+        ]
     said = f"Is {small} closer? No: with the same lens from the same place it draws the subject just as large"
     if c.same_lens is None:
         return [f"{said} and only cuts the frame. ({c.no_same_lens}.)"]
@@ -82,12 +107,25 @@ def _closer(c: FormatsCompared) -> list[str]:
 def _blur(c: FormatsCompared) -> list[str]:
     if abs(c.ratio - 1.0) < _ALIKE:
         return []
-    large, small = _sizes(c)
-    more = max(c.ratio, 1.0 / c.ratio)
+    large, _ = _sizes(c)
+    one, two = c.same_picture.first, c.same_picture.second
+    more = max(one.acting_m / two.acting_m, two.acting_m / one.acting_m)
+    blur = _blur_times(c)
+    matched = "is the same share of the picture" if abs(blur - 1.0) < _ALIKE else (
+        f"is {max(blur, 1.0 / blur):.2f} times as large on {(c.second if blur > 1.0 else c.first).body}")  # fmt: skip
+    told = (
+        f"Does {large} blur the background more? Only through lens and distance: at the matched f-number the blur "
+        f"{matched}; at one f-number, frame filled again, {large} blurs {more:.2f} times as much"
+    )
+    if c.same_lens is None:
+        return [f"{told}."]
+    cut = max(c.same_lens.ratio, 1.0 / c.same_lens.ratio)
+    smaller = c.second.body if c.same_lens.ratio >= 1.0 else c.first.body
+    if cut < 1.0 + 2.0 * _ALIKE:
+        return [f"{told}; with {c.same_lens.lens}, which covers no more, both blur alike."]
     return [
-        f"Does {large} blur the background more? Only through lens and distance: at the matched f-number the blur is "
-        f"the same share of the picture; at one f-number, frame filled again, {large} blurs {more:.2f} times as much; "
-        f"with the same lens from the same place a print from {small}, being enlarged more, shows {more:.2f} times it."
+        f"{told}; with the same lens from the same place a print from {smaller}, being enlarged more, shows "
+        f"{cut:.2f} times it."
     ]
 
 
@@ -119,8 +157,11 @@ def _carried(c: FormatsCompared, units: str) -> list[str]:
     said = []
     if c.first.weight_kg is not None and c.second.weight_kg is not None:
         heavier = c.second.weight_kg - c.first.weight_kg
-        word = "heavier" if heavier >= 0.0 else "lighter"
-        said.append(f"{c.second.body} is {weight_text(abs(heavier), units)} {word}")
+        word = "heavier" if heavier > 0.0 else "lighter"
+        if abs(heavier) < _NO_WEIGHT_KG:
+            said.append(f"{c.second.body} weighs as much")
+        else:
+            said.append(f"{c.second.body} is {weight_text(abs(heavier), units)} {word}")
     else:
         said.append("the weight of one body is not known")
     if not c.second.owned:

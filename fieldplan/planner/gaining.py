@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Sequence
 from typing import NamedTuple
 
 from fieldplan.planner.answers import Answer
+from fieldplan.planner.bagaim import light_on_subject
 from fieldplan.planner.bags import Bag, Side
 from fieldplan.planner.furthering import pixel_ratio
 from fieldplan.planner.packing import Packing, Want
@@ -21,7 +21,7 @@ class PictureGain(NamedTuple):
     """One picture in two bags. answer, base: what each makes of it with most light on it, None where it cannot.
 
     light_stops: more light on the subject, whatever the format; pixels: times as many along a side. None where either
-    bag cannot, or the light is not known.
+    bag cannot, or the light is not known. part: "nearly" or "partly" where the bag has it so, and not wholly.
     """
 
     shot: str
@@ -30,12 +30,13 @@ class PictureGain(NamedTuple):
     base: Answer | None
     light_stops: float | None
     pixels: float | None
+    part: str = ""
 
     @property
     def word(self) -> str:
-        """ "gained", "lost", "neither", "same" or "changed"."""
+        """ "gained", "lost", "nearly", "partly", "neither", "same" or "changed"."""
         if self.answer is None:
-            return "neither" if self.base is None else "lost"
+            return self.part or ("neither" if self.base is None else "lost")
         if self.base is None:
             return "gained"
         stops, pixels = abs(self.light_stops or 0.0), abs((self.pixels or 1.0) - 1.0)
@@ -80,21 +81,9 @@ class Choice(NamedTuple):
 
 
 def light_stops(before: Answer, after: Answer) -> float | None:
-    """Stops more light on the subject with the second answer.
-
-    Light a unit of area of the sensor goes as 1/ISO, and the subject's image as the magnification squared: that is
-    the area ratio where the frame is filled again, and nothing where one lens from one place serves another format.
-    """
-    if not before.iso or not after.iso or not before.magnification or not after.magnification:
-        return None
-    return math.log2(before.iso / after.iso) + 2.0 * math.log2(after.magnification / before.magnification)
-
-
-def _light_on_subject(answer: Answer) -> float | None:
-    """Light on the subject in stops, from a zero that is the same for every answer to one picture."""
-    if not answer.iso or not answer.magnification:
-        return None
-    return 2.0 * math.log2(answer.magnification) - math.log2(answer.iso)
+    """Stops more light on the subject with the second answer; None where either is not known."""
+    had, has = light_on_subject(before), light_on_subject(after)
+    return None if had is None or has is None else has - had
 
 
 def most_light(want: Want, items: int) -> Answer | None:
@@ -103,7 +92,7 @@ def most_light(want: Want, items: int) -> Answer | None:
     A larger format that is filled again collects more light at one ISO: the lowest ISO alone would not show it.
     """
     ways = [way.answer for way in want.ways if way.items & items == way.items]
-    return min(ways, key=lambda a: (-round(3.0 * (_light_on_subject(a) or 0.0)), order(a)), default=None)
+    return min(ways, key=lambda a: (-round(3.0 * (light_on_subject(a) or 0.0)), order(a)), default=None)
 
 
 def _better(want: Want, items: int, base: Answer) -> Answer | None:
@@ -136,6 +125,6 @@ def choices_of(packing: Packing, sides: Sequence[Side]) -> tuple[Choice, ...]:
             after = most_light(want, bag.items) if before is None else _better(want, bag.items, before)
             stops = light_stops(before, after) if before is not None and after is not None else None
             ratio = pixel_ratio(before, after) if before is not None and after is not None else None
-            gains.append(PictureGain(want.shot, want.must, after, before, stops, ratio))
+            gains.append(PictureGain(want.shot, want.must, after, before, stops, ratio, want.part_by(bag.items)))
         found.append(Choice(side, tuple(gains)))
     return tuple(found)

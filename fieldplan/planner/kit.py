@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from fieldplan.model.gear import Profile
+from fieldplan.model.gear import Item, Profile
+from fieldplan.notation.numbers import trimmed
 from fieldplan.optics.exposure import iso_for, iso_third_up, time_third_faster
 from fieldplan.planner.answers import Answer, ExposureTable, KitLine, Light
 
@@ -10,17 +11,32 @@ _STOPS_SHOWN = 7
 _LEAST_ISO = 49.0  # lower ones are on few bodies
 
 
-def kit_list(profile: Profile) -> tuple[KitLine, ...]:
-    """Everything owned, in the order of the profile."""
+def line_of(kind: str, item: Item) -> KitLine:
+    """A thing as a line of the kit list."""
+    weight = None if item.weight is None else float(item.weight)
+    return KitLine(kind, item.name, weight, item.owned, item.rent)
+
+
+def kit_list(profile: Profile, as_written: Profile | None = None) -> tuple[KitLine, ...]:
+    """Everything owned, in the order of the profile.
+
+    as_written: the profile of which this one is what is carried; it says what of that is not owned.
+    """
     groups = (("body", profile.bodies), ("lens", profile.lenses), ("converter", profile.converters),
               ("tube", profile.tubes), ("close-up lens", profile.close_up_lenses), ("flash", profile.flashes),
               ("support", profile.supports), ("bag", profile.bags), ("extra", profile.extras))  # fmt: skip
-    return tuple(
-        KitLine(kind, item.name, None if item.weight is None else float(item.weight))
-        for kind, items in groups
-        for item in items
-        if item.owned
-    )
+    lines = tuple(line_of(kind, item) for kind, items in groups for item in items if item.owned)
+    if as_written is None:
+        return lines
+    theirs = {(line.kind, line.name) for line in kit_list(as_written)}
+    return tuple(line._replace(owned=(line.kind, line.name) in theirs) for line in lines)
+
+
+def kind_text(line: KitLine) -> str:
+    """ "lens"; of what is not owned "lens, to rent 70", or "lens, not owned" where its rent is not known."""
+    if line.owned:
+        return line.kind
+    return f"{line.kind}, {'not owned' if line.rent is None else f'to rent {trimmed(line.rent, 0)}'}"
 
 
 def total_weight_kg(lines: tuple[KitLine, ...]) -> float | None:

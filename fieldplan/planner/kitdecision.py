@@ -14,11 +14,13 @@ from fieldplan.planner.bags import (
     Bag,
     Insist,
     Lightest,
+    Option,
     best_within,
     lightest_bag,
     side_by_side,
     usual_choices,
 )
+from fieldplan.planner.carrying import carried_loose, carried_names
 from fieldplan.planner.coverage import Coverage, coverage
 from fieldplan.planner.gaining import Choice, choices_of
 from fieldplan.planner.packing import Packing, packing
@@ -77,13 +79,12 @@ def decide(plans: Sequence[tuple[Plan, Setting]], profile: Profile, insist: Insi
     """
     kit = prepare(profile, candidates=True)
     shots = trip_shots(plans, kit)
-    table = packing(shots, kit)
+    table = packing(shots, kit, frozenset(insist.names))
     everything = (1 << len(table.things)) - 1
-    usual = list(usual_choices(table))
-    carried = [plan.carry for plan, _ in plans if plan.carry]
-    if len(plans) == 1 and carried:
-        held = {thing.name for thing in table.things}
-        usual.insert(1, ("as carried", table.named(name for name in carried[0] if name in held)))
+    usual = list(usual_choices(table, insist))
+    carried = [carried_names(plan, profile) for plan, _ in plans if plan.carry]
+    if len(plans) == 1 and carried and carried[0]:
+        usual.insert(1, _as_carried(table, carried[0]))
     sides = side_by_side(table, usual, insist)
     owned = lightest_bag(table, insist)
     of_all = None if everything == table.owned else lightest_bag(table, insist, everything)
@@ -92,3 +93,9 @@ def decide(plans: Sequence[tuple[Plan, Setting]], profile: Profile, insist: Insi
         tuple(plan.title for plan, _ in plans), profile, kit, shots, coverage(shots, kit), table,
         choices_of(table, sides), owned, of_all, best, insist, table.units,
     )  # fmt: skip
+
+
+def _as_carried(table: Packing, names: frozenset[str]) -> Option:
+    """The bag that the plan says: just the bags and loose extras that it names, or its usual bag."""
+    bits = sum(1 << i for i, thing in enumerate(table.things) if thing.name in names)
+    return Option("as carried", bits, packing=table._replace(loose=carried_loose(table.profile, names)))

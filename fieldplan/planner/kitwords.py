@@ -4,13 +4,14 @@ from __future__ import annotations
 
 from typing import NamedTuple
 
-from fieldplan.notation.display import size_text, weight_text
+from fieldplan.notation.display import size_text, span_text, weight_text
 from fieldplan.notation.marks import iso_mark, stops_text
 from fieldplan.notation.numbers import trimmed
 from fieldplan.planner.answers import Answer
 from fieldplan.planner.bags import Bag, Lightest, Money
 from fieldplan.planner.coverage import Row, as_owned, how_well, owned_only
 from fieldplan.planner.gaining import LEAST_PIXELS, LEAST_STOPS, Choice, PictureGain
+from fieldplan.planner.inpart import PARTLY
 from fieldplan.planner.kitdecision import KitDecision
 from fieldplan.planner.ranking import ranked
 from fieldplan.planner.rigs import Kit
@@ -30,7 +31,7 @@ class Grid(NamedTuple):
 
 
 def gain_text(gain: PictureGain) -> str:
-    """ "+1.2 st 1.5x", "gained", "lost", "same", "-"."""
+    """ "+1.2 st 1.5x", "gained", "lost", "nearly", "partly", "same", "-"."""
     if gain.word != "changed":
         return {"neither": "-"}.get(gain.word, gain.word)
     parts = []
@@ -49,7 +50,7 @@ def figures_of(ratio: float) -> str:
 def _as_is(gain: PictureGain) -> str:
     """How the first choice takes a picture."""
     if gain.answer is None:
-        return "-"
+        return gain.part or "-"
     return f"ISO {iso_mark(gain.answer.iso)}" if gain.answer.iso else "yes"
 
 
@@ -62,7 +63,16 @@ def _buy(money: Money) -> str:
 
 
 def _rent(money: Money) -> str:
-    return "-" if not money.names else "?" if money.no_rent else trimmed(money.rent, 0)
+    if not money.names:
+        return "-"
+    if len(money.no_rent) == len(money.names):
+        return "?"
+    return trimmed(money.rent, 0) + (" + ?" if money.no_rent else "")
+
+
+def _weight(bag: Bag, units: str) -> str:
+    """Weight of a bag; "+ ?" where that of something in it is not known."""
+    return weight_text(bag.weight_kg, units) + (" + ?" if bag.unweighed else "")
 
 
 def grid(decision: KitDecision) -> Grid:
@@ -77,16 +87,17 @@ def grid(decision: KitDecision) -> Grid:
     totals = [("pictures", *(f"{len(c.bag.kept)} of {count}" for c in choices))]
     musts = sum(p.must for p in choices[0].pictures)
     if 0 < musts < count:
-        totals.append(("of the musts", *(f"{musts - len(c.bag.lost_must)} of {musts}" for c in choices)))
+        totals.append(("of the musts", *(f"{sum(p.must and p.answer is not None for p in c.pictures)} of {musts}"
+                                         for c in choices)))  # fmt: skip
     limit = decision.limit_kg
     named = "weight" if limit is None else f"weight, limit {weight_text(limit, units)}"
-    totals.append((named, *(weight_text(c.bag.weight_kg, units) for c in choices)))
+    totals.append((named, *(_weight(c.bag, units) for c in choices)))
     if not all(c.whole for c in choices):
-        totals.append(("with all of it", *(weight_text(c.side.whole.weight_kg, units) for c in choices)))
+        totals.append(("with all of it", *(_weight(c.side.whole, units) for c in choices)))
     if decision.candidates:
-        totals.append(("to buy", *(_buy(c.side.whole.money) for c in choices)))
-    if any(c.side.whole.money.names and not c.side.whole.money.no_rent for c in choices):
-        totals.append(("to rent, a trip", *(_rent(c.side.whole.money) for c in choices)))
+        totals.append(("to buy", *(_buy(c.bag.money) for c in choices)))
+    if any(len(c.bag.money.no_rent) < len(c.bag.money.names) for c in choices):
+        totals.append(("to rent, a trip", *(_rent(c.bag.money) for c in choices)))
     return Grid(tuple(c.name for c in choices), tuple(pictures), tuple(totals))
 
 
@@ -100,10 +111,10 @@ def choice_lines(choice: Choice, first: Choice, decision: KitDecision) -> tuple[
         lines += _better(choice)
     lines += _lost(choice.bag)
     lines.append(("weight", weight_line(choice, decision)))
-    if choice.side.whole.money.text:
-        lines.append(("money", choice.side.whole.money.text))
+    if choice.bag.money.text:
+        lines.append(("money", choice.bag.money.text))
     dragged: dict[str, list[str]] = {}
-    for text in choice.side.whole.drags:
+    for text in choice.bag.drags:
         name, _, what = text.partition(": ")
         dragged.setdefault(name, []).append(what)
     lines += [("with it", f"{name}: {'; '.join(what)}") for name, what in dragged.items()]
@@ -111,8 +122,12 @@ def choice_lines(choice: Choice, first: Choice, decision: KitDecision) -> tuple[
 
 
 def _lost(bag: Bag) -> list[Line]:
-    lost = [f"{shot} (must)" for shot in bag.lost_must] + list(bag.lost_nice)
-    return [("not taken", ", ".join(lost))] if lost else []
+    """Pictures that a bag has in part, and those that it has not at all."""
+    in_part = [f"{shot} {word}" for shot, word in bag.in_part]
+    partly = {shot for shot, _ in bag.in_part}
+    lost = [f"{shot} (must)" for shot in bag.lost_must if shot not in partly]
+    lost += [shot for shot in bag.lost_nice if shot not in partly]
+    return [("in part", ", ".join(in_part))] * bool(in_part) + [("not taken", ", ".join(lost))] * bool(lost)
 
 
 def _better(choice: Choice) -> list[Line]:
@@ -163,34 +178,52 @@ def bag_text(bag: Bag) -> str:
     """What is in a bag, and its weight against the limit."""
     limit = "" if bag.limit_kg is None else f" of {weight_text(bag.limit_kg, bag.units)}"
     over = f", {weight_text(bag.over_kg, bag.units)} over" if bag.over_kg > 5e-4 else ""
-    return f"{', '.join(line.name for line in bag.lines)}; {weight_text(bag.weight_kg, bag.units)}{limit}{over}"
+    names = ", ".join(line.name for line in bag.lines) or "nothing"
+    return f"{names}; {weight_text(bag.weight_kg, bag.units)}{limit}{over}"
 
 
 def lightest_lines(found: Lightest) -> tuple[Line, ...]:
     """The lightest bag for the musts, what it loses, what nothing takes, and what each further item buys."""
-    lines: list[Line] = [("pack", bag_text(found.bag))]
-    if found.bag.money.text:
-        lines.append(("money", found.bag.money.text))
+    bag = found.bag
+    takes = bool(bag.kept or bag.in_part)
+    lines: list[Line] = [("pack", bag_text(bag) if takes or bag.items else "nothing, for nothing here takes a picture")]
+    if bag.money.text:
+        lines.append(("money", bag.money.text))
     if found.impossible:
         lines.append(("no way", f"nothing takes {', '.join(found.impossible)}"))
-    if found.bag.lost_nice:
-        lines.append(("loses", ", ".join(found.bag.lost_nice)))
-    if found.bag.unweighed:
-        lines.append(("unknown", f"weight of {', '.join(found.bag.unweighed)}, counted as nothing"))
-    lines += [("more", further.text) for further in found.further]
+    known = set(found.impossible)
+    lines += [(label, text) for label, text in _lost(bag._replace(lost_must=(), lost_nice=tuple(
+        shot for shot in bag.lost_nice if shot not in known)))]  # fmt: skip
+    if bag.unweighed:
+        lines.append(("unknown", f"weight of {', '.join(bag.unweighed)}, counted as nothing"))
+    lines += [("more", further.text) for further in found.further if further.gains or further.better]
+    idle = [" + ".join(further.items) for further in found.further if not further.gains and not further.better]
+    if idle:
+        lines.append(("no more", f"nothing for these pictures is bought by {', '.join(idle)}"))
     lines += [("note", note) for note in found.notes]
     return tuple(lines)
 
 
-def best_lines(bag: Bag) -> tuple[Line, ...]:
-    """What the best bag within the limit loses."""
-    return (("pack", bag_text(bag)), ("loses", ", ".join((*bag.lost_must, *bag.lost_nice)) or "nothing"))
+BEST = "the best within the limit, of what is owned"
+AIM = "most pictures (musts first), then the supports that they name, then most light on them, then least weight"
+
+
+def best_lines(bag: Bag | None) -> tuple[Line, ...]:
+    """The best bag within the limit, what it loses, and what best means; None: what is insisted on is over it."""
+    if bag is None:
+        return (("pack", "no bag: what is insisted on is over the limit by itself"),)
+    sure = () if bag.proven else (("note", "search cut short: a better one may exist"),)
+    return (("pack", bag_text(bag)), *(_lost(bag) or [("loses", "nothing")]), ("best", AIM), *sure)
 
 
 def lightest_title(found: Lightest, bought: bool) -> str:
     """Heading of the lightest bag."""
     what = "every picture, none being marked must," if found.all_count else "every must picture"
     part = " that can be had" if found.impossible else ""
+    if found.others_count:
+        what, part = "the other pictures, for no must can be had", ""
+    elif not found.bag.kept and not found.bag.in_part:
+        what, part = "the pictures", ": none can be had"
     return f"lightest bag for {what}{part}" + (", with what might be bought" if bought else "")
 
 
@@ -199,6 +232,10 @@ def reach_lines(row: Row, shot: TripShot, kit: Kit) -> tuple[Line, ...]:
     if row.problem is not None:
         return (("no answer", row.problem),)
     lines: list[Line] = []
+    if row.part is not None:
+        span = row.part.distance_m if row.part.word == PARTLY else None
+        where = "" if span is None else f"at {span_text(*span, shot.plan.units)}: "
+        lines.append((row.part.word, f"{row.part.answer.label}: {where}{how_well(row.part.answer)}"))
     if row.gap is None:
         ways = ranked([a for a in owned_only(as_owned(shot, kit), kit) if a.verdict == "works"])
         found = {(a.body, a.lens): a for a in reversed(ways)}

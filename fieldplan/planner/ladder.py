@@ -32,7 +32,7 @@ def light_ladder(
 ) -> Ladder | None:
     """The light by the clock for the best answer to a shot.
 
-    None where the light is given, where no time and no working stretch is known, and for sun or moon alone, whose own
+    None where the light is given, where no time and no working stretch is known, and for sun or moon, whose own
     light is another. lowest_iso, fastest_s: the body's, where they are known.
     """
     shot, best = found.shot, found.best
@@ -66,7 +66,7 @@ def _instead(effective_n: float, iso: float, ev100: float, lowest: float | None,
 
 
 def _is_disc(shot: Shot) -> bool:
-    return isinstance(shot.subject, SkySubject) and shot.subject.behind is None
+    return isinstance(shot.subject, SkySubject)
 
 
 def _shutter(best: Answer) -> float | None:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import math
+
 from fieldplan.model.plan import Shot
 from fieldplan.notation.display import ev_text
 from fieldplan.notation.numbers import trimmed
@@ -21,6 +23,14 @@ def given_light(shot: Shot) -> Light | None:
     if shot.light_offset:
         reason += f", offset {shot.light_offset:+g}"
     return Light(ev, ev, ev, illuminance_lux(ev), "given", reason)
+
+
+def stepped(light: Light | None, step: float | None) -> Light | None:
+    """The light rounded to steps of so many stops, its bounds with it; one that a person gave stays as it is."""
+    if light is None or step is None or light.source == "given" or not math.isfinite(light.ev100):
+        return light
+    ev, low, high = (round(value / step) * step for value in (light.ev100, light.ev100_low, light.ev100_high))
+    return light._replace(ev100=ev, ev100_low=low, ev100_high=high, illuminance_lux=illuminance_lux(ev))
 
 
 def light_line(light: Light | None) -> str:

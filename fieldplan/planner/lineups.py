@@ -8,8 +8,8 @@ from typing import NamedTuple
 from zoneinfo import ZoneInfo
 
 from fieldplan.optics.exposure import ev100_of_lux
-from fieldplan.sky.aims import AS_RECKONED, CENTRED, RESTING, Correction, Placing, left_of, right_of
-from fieldplan.sky.bodyrange import reach
+from fieldplan.sky.aims import AS_RECKONED, CENTRED, RESTING, Correction, Placing, Target, left_of, right_of
+from fieldplan.sky.bodyrange import AGAIN, reach
 from fieldplan.sky.days import local_day
 from fieldplan.sky.events import dip_deg
 from fieldplan.sky.geocentric import Body
@@ -25,6 +25,8 @@ SUN_CAUTION = (
 )
 
 
+MOST_YEARS = 10  # that one search takes
+_YEARS_ON = 6  # searched for the year in which a direction is reached again
 _DISC_DEG = 0.55  # a disc at its widest: so far below the horizon its middle may be and its edge still be seen
 
 
@@ -85,7 +87,7 @@ def search_span(start: dt.date, end: dt.date, zone: ZoneInfo) -> tuple[float, fl
     """From the start of one local day to the end of another, both included [s since 1970]. ValueError if reversed."""
     if end < start:
         raise ValueError(f"the search ends on {end}, before it starts on {start}; swap them")
-    if (end - start).days > 3700:
+    if (end - start).days > 370 * MOST_YEARS:
         raise ValueError("a search takes ten years at most; ask for a shorter span")
     return local_day(start, zone)[0], local_day(end, zone)[1]
 
@@ -101,12 +103,14 @@ def find_lineups(
     placing: Placing = CENTRED,
     sky: str = "clear",
     correction: Correction = AS_RECKONED,
+    also_down: bool = False,
 ) -> LineUps:
     """Every pass within ``within_deg`` of the landmark's top; viewpoint, top: with the eye's, the top's level.
 
     placing: where against the top the disc is wanted. sky: its cover, for the light of the land. on_progress: called
-    with 0 to 1; returning False stops the search. correction: what one sighting from there corrects. Raises
-    ValueError, in plain words, for geometry that makes no sense.
+    with 0 to 1; returning False stops the search. correction: what one sighting from there corrects.
+    also_down: with passes that come nearest under the horizon. Raises ValueError, in plain words, for geometry that
+    makes no sense.
     """
     if body not in ("moon", "sun"):
         raise ValueError(f'"{body}" is not a body of the sky; known: moon, sun')
@@ -125,12 +129,46 @@ def find_lineups(
         return LineUps(line, (), unseen, False)
     target = correction.applied(line.target)
     hits = lineup(which, viewpoint, target, start_s, end_s, within_deg, placing, progress)
-    found = tuple(_described(hits, which, viewpoint, line, sky))
+    every = tuple(_described(hits, which, viewpoint, line, sky))
+    found = tuple(up for up in every if also_down or is_up(up, viewpoint))
     reason = ""
-    if not found and not stopped:
-        reason = reach(which, viewpoint, target, start_s, end_s, within_deg).reason
+    if every and not found:
+        reason = f"the {body} is below the horizon at every pass in this span; look at the correction, or elsewhere"
+    elif not found and not stopped:
+        reason = _why_none(which, viewpoint, target, (start_s, end_s), within_deg, placing)
         reason = reason or "no pass comes within the angle asked for in this span; widen it, or move the viewpoint"
     return LineUps(line, found, reason, stopped)
+
+
+def is_up(up: LineUp, viewpoint: Place) -> bool:
+    """Whether any part of the disc is reckoned over the horizon, taken as low as a sea has it from the eye's height."""
+    upper_deg = up.hit.apparent_altitude_deg + up.hit.disc_deg / 2.0
+    return upper_deg > -dip_deg(max(viewpoint.elevation_m, 0.0))
+
+
+def _why_none(
+    body: Body, viewpoint: Place, target: Target, span_s: tuple[float, float], within_deg: float, placing: Placing
+) -> str:
+    """Why the body does not get there, with the day on which a search finds that it does; "" where it could.
+
+    A year is only told when a search finds a pass in it or soon after.
+    """
+    start_s, end_s = span_s
+    near = reach(body, viewpoint, target, start_s, end_s, within_deg).reason
+    told, again, year = (near or reach(body, viewpoint, target, start_s, end_s).reason).partition(AGAIN)
+    if not told or (near and not again):
+        return told
+    first_s, years = end_s, MOST_YEARS
+    if near:
+        first_s, years = max(end_s, dt.datetime(int(year[:4]), 1, 1, tzinfo=dt.UTC).timestamp()), _YEARS_ON
+    passes = lineup(body, viewpoint, target, first_s, first_s + years * 366.0 * 86400.0, within_deg, placing)
+    first = next((hit for hit in passes if hit.apparent_altitude_deg + hit.disc_deg / 2.0 > 0.0), None)
+    if first is None:
+        later = f"Within {within_deg:g} deg it does not come in the ten years after either." if not near else ""
+    else:
+        then = dt.datetime.fromtimestamp(first.ut_s, tz=dt.UTC)
+        later = f"Within {within_deg:g} deg it comes first on {then:%Y-%m-%d}."
+    return f"{told.rstrip()} {later}".rstrip()
 
 
 def out_of_sight(line: Sightline, viewpoint: Place, top: Place, body: Body, within_deg: float = 0.0) -> str:

@@ -8,6 +8,8 @@ from zoneinfo import ZoneInfo
 from fieldplan.model.plan import Plan, Shot
 from fieldplan.planner.answers import ShotAnswers
 
+LONGEST_NIGHT_H = 18.0  # a stretch over midnight longer than this is asked about
+
 
 def moment(plan: Plan, shot: Shot, time_zone: str | None) -> dt.datetime | None:
     """When the shot is taken, with its zone where it is known; the middle of from and to."""
@@ -38,7 +40,7 @@ def clock_notes(plan: Plan, shot: Shot, time_zone: str | None) -> list[str]:
     date = shot.date or plan.date
     if date is None or time_zone is None:
         return []
-    zone, notes = ZoneInfo(time_zone), []
+    zone, notes = ZoneInfo(time_zone), _length_notes(shot)
     for clock in (shot.time, shot.start, shot.end):
         if clock is None:
             continue
@@ -49,6 +51,17 @@ def clock_notes(plan: Plan, shot: Shot, time_zone: str | None) -> list[str]:
         elif real.utcoffset() != real.replace(fold=1).utcoffset():
             notes.append(f"{clock:%H:%M} comes twice on {day}: the clocks go back; the first is taken")
     return notes
+
+
+def _length_notes(shot: Shot) -> list[str]:
+    """What to know of a stretch over midnight that is likelier two times the wrong way round."""
+    if shot.start is None or shot.end is None or shot.end >= shot.start:
+        return []
+    first, last = (clock.hour + clock.minute / 60.0 for clock in (shot.start, shot.end))
+    hours = last + 24.0 - first
+    if hours <= LONGEST_NIGHT_H:
+        return []
+    return [f"from {shot.start:%H:%M} to {shot.end:%H:%M} of the next day is {hours:.0f} hours: are they swapped?"]
 
 
 def stretch(answers: ShotAnswers) -> tuple[dt.datetime, dt.datetime | None] | None:

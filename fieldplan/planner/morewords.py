@@ -4,13 +4,12 @@ from __future__ import annotations
 
 from typing import NamedTuple
 
-from fieldplan.notation.display import figures, length_text
+from fieldplan.notation.display import figures
 from fieldplan.notation.marks import f_mark, stops_text
+from fieldplan.notation.scales import scale_text
 from fieldplan.planner.answers import Answer
 from fieldplan.planner.closesetups import Setup, setups
-from fieldplan.planner.closeup import CloseUp, close_ups, scale_text
-from fieldplan.planner.converting import converter_or_crop
-from fieldplan.planner.formats_compared import compare_formats
+from fieldplan.planner.closeup import ORDER, CloseUp, close_ups, missed
 from fieldplan.planner.rigs import Kit
 from fieldplan.planner.shotmore import ShotMore, more_on
 from fieldplan.planner.stacking import NO
@@ -18,6 +17,7 @@ from fieldplan.planner.trip import TripShot
 
 Line = tuple[str, str]
 _SETUPS_TOLD = 8
+_MISSED_TOLD = 3
 
 
 class Section(NamedTuple):
@@ -41,8 +41,8 @@ def sections(shot: TripShot, kit: Kit, answer: Answer) -> tuple[Section, ...]:
         found.append(Section("both ends sharp", tuple(("", text) for text in more.ends.lines)))
     if more.sweep is not None:
         found.append(Section("no lens is wide enough: a sweep", tuple(("", text) for text in more.sweep.lines)))
-    found += _converters(shot, kit, answer)
-    found += _formats(shot, kit, answer)
+    found += _converters(more, kit)
+    found += _formats(more)
     return tuple(section for section in found if section.lines)
 
 
@@ -56,7 +56,7 @@ def close_lines(more: ShotMore) -> tuple[Line, ...]:
         ("scale", f"{scale_text(close.magnification)}, {range_text(close.setup)}"),
         ("light", f"{f_mark(close.f_number)} acts as f/{figures(close.effective_f_number)}"
                   + (f", {stops_text(lost)} lost to the scale" if lost >= 0.05 else "")),
-        ("depth", f"{length_text(close.depth_m, close.room.units)}; Airy disc {figures(close.airy_m * 1e6)} um "
+        ("depth", f"{close.depth_text}; Airy disc {figures(close.airy_m * 1e6)} um "
                   f"({close.airy_m / close.setup.pixel_m:.1f} pixels), circle {figures(close.circle_m * 1e6)} um"),
         ("room", close.room.text),
     ]  # fmt: skip
@@ -86,49 +86,53 @@ def _reach(close: CloseUp) -> str:
 
 
 def _setups(shot: TripShot, kit: Kit, answer: Answer) -> Section:
-    """Every combination that draws as large, best first: what it draws, and how it does at this scale."""
+    """Every combination that draws as large, best first, then those that miss, by how much; and what the order is."""
     assert answer.magnification is not None
     wanted = shot.found.wanted
-    sized = wanted is not None and wanted.fill is not None and (wanted.height or wanted.width)
-    found = close_ups(shot, setups(kit.profile, candidates=True), None if sized else answer.magnification)
+    sized = wanted is not None and (wanted.fill is not None or wanted.magnification is not None) and (
+        wanted.height or wanted.width)  # fmt: skip
+    fitted = setups(kit.profile, candidates=True)
+    found = close_ups(shot, fitted, None if sized else answer.magnification)
+    near = missed(shot, fitted) if sized else ()
     lines: list[Line] = []
     for close in found[:_SETUPS_TOLD]:
-        named = close.label + ("" if close.setup.owned else " (not owned)")
-        lines.append(("", f"{named} [{_reach(close)}]: {close.text}"))
+        lines.append(("", f"{_named(close.setup)} [{_reach(close)}]: {close.text}"))
     if len(found) > _SETUPS_TOLD:
         lines.append(("", f"and {len(found) - _SETUPS_TOLD} more"))
-    return Section("combinations that draw it as large, best first", tuple(lines))
+    for miss in near[: max(_MISSED_TOLD, _SETUPS_TOLD - len(found))]:
+        lines.append(("", f"{_named(miss.setup)} does not: {miss.text}"))
+    if lines:
+        lines.insert(0, ("", f"first what draws it as large, in the order of {ORDER}; then what misses by least"))
+    aim = answer.magnification if wanted is None or wanted.magnification is None else wanted.magnification
+    return Section(f"combinations for {scale_text(aim)}" if wanted is not None and wanted.magnification else
+                   "combinations that draw it as large", tuple(lines))  # fmt: skip
 
 
-def _converters(shot: TripShot, kit: Kit, answer: Answer) -> list[Section]:
+def _named(setup: Setup) -> str:
+    return setup.label + ("" if setup.owned else " (not owned)")
+
+
+def _converters(more: ShotMore, kit: Kit) -> list[Section]:
     """Each converter that fits the answer's lens, against cropping."""
-    named = dict.fromkeys(
-        rig.converter for rig in kit.rigs if rig.body == answer.body and rig.lens == answer.lens and rig.converter
-    )
-    found = []
-    for name in named:
-        compared = None if name is None else converter_or_crop(shot, kit, answer.body, answer.lens, name)
-        if compared is not None:
-            found.append(Section(f"{name} or cropping, {answer.lens} at its longest on {answer.body}",
-                                 tuple(("", text) for text in compared.lines)))  # fmt: skip
-    return found
+    zooms = {lens.name for lens in kit.profile.lenses if lens.focal.low != lens.focal.high}
+    return [
+        Section(f"{c.converted.converter} or cropping, {c.bare.lens}{' at its longest' * (c.bare.lens in zooms)} on "
+                f"{c.bare.body}", tuple(("", text) for text in c.lines))
+        for c in more.converters
+    ]  # fmt: skip
 
 
-def _formats(shot: TripShot, kit: Kit, answer: Answer) -> list[Section]:
+def _formats(more: ShotMore) -> list[Section]:
     """The picture on each other body of the profile."""
-    found = []
-    for body in kit.profile.bodies:
-        if body.name == answer.body:
-            continue
-        compared = compare_formats(shot, kit, answer.body, body.name, answer.lens)
-        if compared is not None:
-            what = "" if body.owned else " (not owned)"
-            found.append(Section(f"the same picture on {body.name}{what}", tuple(("", t) for t in compared.lines)))
-    return found
+    return [
+        Section(f"the same picture on {c.second.body}{'' if c.second.owned else ' (not owned)'}",
+                tuple(("", text) for text in c.lines))
+        for c in more.formats
+    ]  # fmt: skip
 
 
 def brief_lines(more: ShotMore) -> tuple[Line, ...]:
-    """What of it belongs on a card: close-up, stack, what closes a gap, both ends, sweep."""
+    """What of it belongs on a card: close-up, stack, flash, the converter used, what closes a gap, both ends, sweep."""
     lines: list[Line] = []
     close = more.close_up
     if close is not None:
@@ -141,6 +145,8 @@ def brief_lines(more: ShotMore) -> tuple[Line, ...]:
             lines.append(("sway", more.swaying.text))
         if more.stack is not None and (more.stack.frames > 1 or more.stack.word == NO):
             lines.append(("stack", more.stack.text))
+        lines += [("flash" if i == 0 else "", flash.brief) for i, flash in enumerate(more.flashes)]
+    lines += [("converter", c.brief) for c in more.converters if c.converted.label == more.label]
     if more.gap is not None and more.gap.approach is not None:
         lines.append(("stand", more.gap.approach.text))
     if more.gap is not None and more.gap.change is not None:

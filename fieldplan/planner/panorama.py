@@ -15,7 +15,9 @@ from fieldplan.planner.trip import TripShot
 
 OVERLAP = 0.3  # share of a frame that neighbours have in common, common practice: a quarter to a third
 OFFSET_M = 0.1  # from a tripod's screw to the lens's entrance pupil, where nobody has lined them up; common practice
-MOST_DEG = 180.0  # up and down
+MOST_FRAMES = 9  # of a sweep that one would still take by hand before the light changes; a choice
+_WHOLE = 1000.0  # settings a metre: whole millimetres
+_HALVINGS = 24  # of the focal length, to the last that takes no more
 
 
 class Sweep(NamedTuple):
@@ -39,6 +41,7 @@ class Sweep(NamedTuple):
     clear_m: float
     nearest_m: float | None
     units: str
+    owned: bool = True
 
     @property
     def frames(self) -> int:
@@ -48,7 +51,8 @@ class Sweep(NamedTuple):
     def lines(self) -> tuple[str, ...]:
         """The sweep in words, the caution for close things, and how to set the camera."""
         wide = f"{self.width_deg:.0f} x {self.high_deg - self.low_deg:.0f} deg"
-        what = f"{self.label} at {focal_text(self.focal_m)}, held {self.hold}"
+        named = self.label + ("" if self.owned else " (not owned)")
+        what = f"{named} at {focal_text(self.focal_m)}, held {self.hold}"
         if self.frames == 1:
             return (f"{what}: one frame holds {wide}",)
         one = f"{self.rows[0].frames} frames" if len(self.rows) == 1 else (
@@ -124,26 +128,62 @@ def field_wanted(wanted: Wanted, altitude_deg: float = 0.0) -> tuple[float, floa
 
 
 def sweeps_for(shot: TripShot, kit: Kit, overlap: float = OVERLAP) -> tuple[Sweep, ...]:
-    """A sweep with each body and lens that cannot hold the shot's field in one frame; fewest frames first.
+    """A sweep with each body and lens that cannot hold the shot's field in one frame, best first.
 
-    Empty where some frame holds it, or where the shot has neither size nor distance. Converters, tubes and close-up
-    lenses stay off.
+    Each lens at the longest setting that takes one row of at most MOST_FRAMES frames, held upright or level, for that
+    gives the most pixels; where none does, at its short end. First what is owned and carried, then one row, few enough
+    frames, held upright (common practice), the most pixels (to a tenth), the fewest frames. Empty where something owned
+    holds it in one frame, or where the shot has neither size nor distance. Converters, tubes and close-up lenses stay
+    off.
     """
     wanted = shot.found.wanted
     field = None if wanted is None else field_wanted(wanted, shot.found.shot.aim_altitude)
     if wanted is None or wanted.distance is None or field is None:
         return ()
     labels = {a.label for a in shot.found.rigs}
+    owned = {item.name for item in (*kit.profile.bodies, *kit.profile.lenses) if item.owned}
     found = []
     for rig in kit.rigs:
         if rig.label not in labels or rig.converter or rig.tube or rig.close_up_lens:
             continue
-        setting = None if wanted.focal_m is None else min(max(wanted.focal_m, rig.law.short_m), rig.law.long_m)
         for hold in ("level", "upright"):
-            made = sweep(rig, wanted, hold, field, shot.plan.units, setting, overlap, sum(wanted.distance) / 2.0,
-                         wanted.sharp_from_m)  # fmt: skip
+            made = _longest(rig, wanted, hold, field, shot.plan.units, overlap)
             if made is not None:
-                found.append(made)
-    if any(s.frames == 1 for s in found):
+                found.append(made._replace(owned={rig.body, rig.lens} <= owned))
+    if any(s.frames == 1 and s.owned for s in found):
         return ()
-    return tuple(sorted(found, key=lambda s: (s.frames, s.label, s.hold)))
+    carried = set(shot.plan.carry)
+
+    def best_first(s: Sweep) -> tuple[bool, bool, bool, bool, bool, int, int, str]:
+        at_home = bool(carried) and not carried >= set(s.label.split(" + "))
+        pixels = round(math.log(s.pixels[0] * s.pixels[1]) / math.log(1.1))
+        sideways = s.hold != "upright"  # upright leaves room for what joining cuts away above and below
+        return not s.owned, at_home, len(s.rows) > 1, s.frames > MOST_FRAMES, sideways, -pixels, s.frames, s.label
+
+    return tuple(sorted(found, key=best_first))
+
+
+def _longest(
+    rig: Rig, wanted: Wanted, hold: str, field: tuple[float, float, float], units: str, overlap: float
+) -> Sweep | None:
+    """The sweep at the longest setting that takes one row of at most MOST_FRAMES frames, else at the short end."""
+    assert wanted.distance is not None
+
+    def at(setting: float) -> Sweep | None:
+        return sweep(rig, wanted, hold, field, units, setting, overlap, sum(distance) / 2.0, wanted.sharp_from_m)
+
+    def easy(made: Sweep | None) -> bool:
+        return made is not None and len(made.rows) == 1 and made.frames <= MOST_FRAMES
+
+    distance, short, long = wanted.distance, rig.law.short_m, rig.law.long_m
+    if wanted.focal_m is not None:
+        return at(min(max(wanted.focal_m, short), long))
+    widest = at(short)
+    if short == long or not easy(widest) or (widest is not None and widest.frames == 1):
+        return widest
+    if easy(at(long)):
+        return at(long)
+    for _ in range(_HALVINGS):
+        middle = math.sqrt(short * long)
+        short, long = (middle, long) if easy(at(middle)) else (short, middle)
+    return at(max(rig.law.short_m, math.floor(short * _WHOLE) / _WHOLE))

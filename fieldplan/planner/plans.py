@@ -7,31 +7,32 @@ import datetime as dt
 from fieldplan.model.gear import Profile
 from fieldplan.model.plan import Plan, RigChoice, Shot
 from fieldplan.notation.display import ev_text
-from fieldplan.planner.answers import Answer, Ladder, Light, PlanAnswers, ShotAnswers, Wanted
+from fieldplan.planner.answers import Answer, EndLight, Ladder, Light, PlanAnswers, ShotAnswers, Wanted
 from fieldplan.planner.assess import assess_rig
 from fieldplan.planner.carrying import Carried, carried_of, carried_profile
 from fieldplan.planner.cautions import Surroundings, plan_cautions, shot_cautions
 from fieldplan.planner.daylight import DayLight, day_light
-from fieldplan.planner.fitting import end_lights
+from fieldplan.planner.discnotes import rig_notes, without_filter_none
 from fieldplan.planner.kit import exposure_table, kit_list, total_weight_kg
 from fieldplan.planner.ladder import light_ladder
 from fieldplan.planner.landscape import not_asked
-from fieldplan.planner.lighting import given_light
-from fieldplan.planner.moments import clock_notes, moment
+from fieldplan.planner.lighting import given_light, stepped
+from fieldplan.planner.moments import clock_notes, moment, stretch
 from fieldplan.planner.ranking import ranked, why_first
 from fieldplan.planner.reach import distance_table, needed_distance, needed_focal, needed_size
 from fieldplan.planner.rigs import Kit, Rig, prepare
 from fieldplan.planner.scene import ASTRAY_STOPS, OPEN_GROUND, scene_light
 from fieldplan.planner.setting import Setting
+from fieldplan.planner.skycannot import cannot_be
 from fieldplan.planner.skysubjects import (
     SkyMoment,
     disc_light,
     landmark_distance_m,
     moment_notes,
-    rig_notes,
     sky_moment,
 )
 from fieldplan.planner.standladder import stand_ladder
+from fieldplan.planner.standpoint import plan_from, standpoint_note
 from fieldplan.planner.stars import with_stars
 from fieldplan.planner.subjects import Unknown, resolve
 from fieldplan.planner.times import angle_between_deg, half_angle_deg, is_sun
@@ -52,15 +53,18 @@ def _missing(wanted: Wanted) -> tuple[str | None, str | None]:
     """(the one of size, distance, share and focal length to be found, why nothing can be said)."""
     sized = wanted.height is not None or wanted.width is not None
     placed = wanted.distance is not None or wanted.sharp_from_m is not None
+    scaled = wanted.magnification is not None
+    if scaled and not sized:
+        return None, "magnification wants the subject's size: give it a height or a width"
     if not sized and not placed:
         return None, "give the distance, or a subject with its size: without either there is nothing to reckon with"
-    if sized and not placed and wanted.fill is None:
+    if sized and not placed and wanted.fill is None and not scaled:
         return None, "give the distance, or the share of the frame wanted"
     if not placed:
         return "distance", None
     if not sized:
         return ("size" if wanted.fill is not None and wanted.focal_m is not None else None), None
-    if wanted.focal_m is None and wanted.fill is not None:
+    if wanted.focal_m is None and (wanted.fill is not None or scaled):
         return "focal length", None
     return "share", None
 
@@ -88,7 +92,7 @@ def _light(plan: Plan, shot: Shot, when: dt.datetime | None, setting: Setting) -
     given = given_light(shot)
     if setting.book is None or when is None or when.tzinfo is None:
         return given
-    scene = scene_light(plan, shot, setting.book, when)
+    scene = stepped(scene_light(plan, shot, setting.book, when), setting.light_step)
     if given is None:
         return scene
     return scene._replace(
@@ -109,10 +113,11 @@ def assess_shot(plan: Plan, shot: Shot, kit: Kit, setting: Setting, times: bool 
 
     times: also how long each rig works through the day and what giving one thing up buys (slower).
     """
+    plan = plan_from(plan, shot)
     when = moment(plan, shot, setting.time_zone)
     scene = _light(plan, shot, when, setting)
     disc = sky_moment(shot.subject, plan.site, setting.book, when)
-    light = disc_light(shot.subject, disc, scene)
+    light = stepped(disc_light(shot.subject, disc, scene), setting.light_step)
 
     def without(problem: str, wanted: Wanted | None = None, notes: tuple[str, ...] = ()) -> ShotAnswers:
         cautions = shot_cautions(wanted, shot.name, shot.subject, _surroundings(shot, when, scene, None, setting),
@@ -130,29 +135,48 @@ def assess_shot(plan: Plan, shot: Shot, kit: Kit, setting: Setting, times: bool 
     if problem is not None:
         return without(problem, wanted, wanted.notes)
     answers = ranked([assess_rig(rig, wanted, hold, light, plan.units) for rig in rigs for hold in wanted.holds])
+    answers = without_filter_none(shot.subject, answers)
+    never = cannot_be(shot, plan.site, setting.book, when, answers[0])
     around = _surroundings(shot, when, scene, answers[0], setting)
     cautions = shot_cautions(wanted, shot.name, shot.subject, around, setting.catalogue, plan.units)
     found = ShotAnswers(
         shot, when, wanted, light, answers, needed_focal(kit, wanted),
         needed_distance(kit, wanted, answers) if missing == "distance" or wanted.distance is not None else (),
         needed_size(wanted, answers) if missing == "size" else (),
-        missing, None, _notes(plan, shot, wanted, light, disc, answers, setting), cautions, why_first(answers),
+        missing, None, _notes(plan, shot, wanted, light, disc, answers, setting, never), cautions, why_first(answers),
+        cannot_be=never,
     )  # fmt: skip
     found = with_stars(plan, found)
     if times:
         spans = tuple(span for answer in answers for span in working(plan, shot, answer, setting))
         found = found._replace(times=spans, gains=gained(plan, shot, found, answers[0], kit, setting),
-                               ends=end_lights(plan, found, kit, setting))  # fmt: skip
+                               ends=_ends(plan, found, kit, setting))  # fmt: skip
     return found
+
+
+def _ends(plan: Plan, found: ShotAnswers, kit: Kit, setting: Setting) -> tuple[EndLight, ...]:
+    """Light and settings of the first answer at both ends of a stretch; empty for a single moment or a light given."""
+    shot, own, best = found.shot, stretch(found), found.best
+    if best is None or shot.light is not None or own is None or own[1] is None or own[0].tzinfo is None:
+        return ()
+    ends = []
+    for when in (own[0], own[1]):
+        alone = shot.model_copy(update={"start": None, "end": None, "time": when.time(), "date": when.date()})
+        there = assess_shot(plan, alone, kit, setting)
+        answer = next((a for a in there.rigs if (a.label, a.hold) == (best.label, best.hold)), None)
+        if there.light is not None and answer is not None:
+            ends.append(EndLight(when, there.light, answer))
+    return tuple(ends)
 
 
 def _notes(
     plan: Plan, shot: Shot, wanted: Wanted, light: Light | None, disc: SkyMoment | None,
-    answers: tuple[Answer, ...], setting: Setting,
+    answers: tuple[Answer, ...], setting: Setting, never: tuple[str, ...],
 ) -> tuple[str, ...]:  # fmt: skip
-    notes = [*moment_notes(shot.subject, disc, plan.site, plan.units), *wanted.notes]
+    notes = [standpoint_note(plan.site, shot)] if plan.site is not None and shot.viewpoint is not None else []
+    notes += [*moment_notes(shot.subject, disc, plan.site, plan.units), *wanted.notes]
     notes += [*clock_notes(plan, shot, setting.time_zone), *band_notes(shot, setting)]
-    notes += rig_notes(shot.subject, landmark_distance_m(shot.subject, plan.site), answers[0])
+    notes += rig_notes(shot.subject, landmark_distance_m(shot.subject, plan.site), answers, plan.units, not never)
     if asked := not_asked(wanted):
         notes.append(asked)
     if plan.carry and answers[0].verdict != "works":
@@ -196,7 +220,7 @@ def gather(plan: Plan, profile: Profile, setting: Setting, kit: Kit, shots: tupl
     fastest = {rig.label: rig.fastest_s for rig in kit.rigs}
     exposures = [exposure_table(_first(s), s.light, s.shot.name, fastest.get(_first(s).label, 0.0))
                  for s in shots if s.best is not None]  # fmt: skip
-    lines = kit_list(kit.profile)
+    lines = kit_list(kit.profile, profile)
     limit = profile.photographer.bag_limit
     return PlanAnswers(
         plan, kit.profile, setting.time_zone, shots, plan_cautions(plan, setting.catalogue), lines,

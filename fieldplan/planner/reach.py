@@ -3,7 +3,10 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 
+from fieldplan.notation.display import focal_text, length_text
+from fieldplan.notation.marks import share_text
 from fieldplan.notation.quantity import FOOT
 from fieldplan.optics.framing import distance_for, focus_at, needed_focal_m, optic
 from fieldplan.planner.answers import Answer, DistanceTable, NeededDistance, NeededFocal, NeededSize, Wanted
@@ -27,14 +30,37 @@ def _sides(frame_w: float, frame_h: float, hold: str) -> tuple[float, float]:
     return (long, short) if hold == "level" else (short, long)
 
 
+def _asked(wanted: Wanted) -> bool:
+    return wanted.fill is not None or wanted.magnification is not None
+
+
+def _aim(wanted: Wanted, rate: float) -> float:
+    """The magnification wanted, where the subject takes ``rate`` of the frame at life size."""
+    if wanted.magnification is not None:
+        return wanted.magnification
+    return sum(wanted.fill or (0.0, 0.0)) / 2.0 / rate
+
+
+def hold_along(wanted: Wanted) -> str | None:
+    """The hold that lays the frame's long side along the subject's, of those allowed; None where only one size is
+    known, or only one hold allowed."""
+    if len(wanted.holds) < 2 or wanted.height is None or wanted.width is None:
+        return None
+    return "upright" if sum(wanted.height) > sum(wanted.width) else "level"
+
+
 def needed_focal(kit: Kit, wanted: Wanted) -> tuple[NeededFocal, ...]:
-    """The focal length with which each body fills as wanted (thin lens), held so that the shorter one does."""
+    """The focal length with which each body fills as wanted (thin lens), the middle share at the middle distance.
+
+    Held along the subject's long side; where only one of its sizes is known, held so that the shorter one does.
+    """
     if wanted.fill is None or wanted.distance is None or not math.isfinite(sum(wanted.distance)):
         return ()
     distance, fill = sum(wanted.distance) / 2, sum(wanted.fill) / 2
+    along = hold_along(wanted)
     found: dict[tuple[str, float, float], NeededFocal] = {}
     for rig in kit.rigs:
-        for hold in wanted.holds:
+        for hold in wanted.holds if along is None else (along,):
             rates = _rates(*_sides(rig.frame_w, rig.frame_h, hold), wanted)
             if rates is None:
                 return ()
@@ -43,16 +69,25 @@ def needed_focal(kit: Kit, wanted: Wanted) -> tuple[NeededFocal, ...]:
             if key not in found or focal < found[key].focal_m:
                 low, high = (needed_focal_m(distance, fill / rates[i]) for i in (2, 0))
                 found[key] = NeededFocal(rig.body, hold, focal, low, high)
-    whole = {rig.body: max(r.frame_w for r in kit.rigs if r.body == rig.body) for rig in kit.rigs}
+    whole: dict[str, float] = {}
+    for rig in kit.rigs:
+        whole[rig.body] = max(rig.frame_w, whole.get(rig.body, 0.0))
     return tuple(v for (body, width, _), v in found.items() if width == whole[body])
+
+
+def needed_focal_text(needed: Sequence[NeededFocal], wanted: Wanted | None, units: str) -> str:
+    """ "468 mm on small one, level; 720 mm on large one, level (for 50 % at 70 m)"; empty where none is needed."""
+    if not needed or wanted is None or wanted.fill is None or wanted.distance is None:
+        return ""
+    told = "; ".join(f"{focal_text(n.focal_m)} on {n.body}, {n.hold}" for n in needed)
+    return f"{told} (for {share_text(sum(wanted.fill) / 2)} at {length_text(sum(wanted.distance) / 2, units)})"
 
 
 def needed_distance(kit: Kit, wanted: Wanted, answers: tuple[Answer, ...]) -> tuple[NeededDistance, ...]:
     """Where each rig, at its own setting, fills the frame as wanted; the range follows from the subject's sizes."""
-    if wanted.fill is None:
+    if not _asked(wanted):
         return ()
     rigs = {rig.label: rig for rig in kit.rigs}
-    fill = sum(wanted.fill) / 2
     lines = []
     for answer in answers:
         rig = rigs[answer.label]
@@ -62,7 +97,7 @@ def needed_distance(kit: Kit, wanted: Wanted, answers: tuple[Answer, ...]) -> tu
         if rates is None:
             return ()
         o = rig.fixed or optic(rig.law, answer.focal_m / rig.factor, rig.factor, rig.tube_m, rig.power_d)
-        ways = [distance_for(o, fill / rate) for rate in rates]
+        ways = [distance_for(o, _aim(wanted, rate)) for rate in rates]
         if ways[1] is not None:
             lines.append(NeededDistance(answer.label, answer.hold, ways[1], ways[0] or o.nearest_m, ways[2] or ways[1]))
     return tuple(lines)

@@ -7,7 +7,7 @@ common practice, not a law of nature. A support that is owned costs nothing.
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from typing import NamedTuple
 
 from fieldplan.notation.display import length_text, span_text
@@ -18,6 +18,7 @@ from fieldplan.planner.rigs import Kit, Rig
 from fieldplan.planner.shortfalls import Shortfall
 from fieldplan.planner.trip import TripShot
 
+_HALVINGS = 9
 _EASE = 0.999  # what is given up is given up by a hair more, so that rounding does not ask for it again
 
 
@@ -43,23 +44,25 @@ class _Eased(NamedTuple):
     stops: float
 
 
-def smallest_change(shot: TripShot, owned: Sequence[Answer], kit: Kit) -> Change | None:
-    """The change that gives up least, over everything owned; each is tried out before it is told."""
-    if shot.found.wanted is None:
+def smallest_change(shot: TripShot, wanted: Wanted | None, owned: Sequence[Answer], kit: Kit) -> Change | None:
+    """The change that gives up least, over everything owned; each is tried out before it is told.
+
+    wanted: the shot's wish with what is owned; owned: its answers.
+    """
+    if wanted is None:
         return None
     rigs = {rig.label: rig for rig in kit.rigs}
     found = [
         change
         for answer in owned
         if answer.verdict == "short"
-        for change in _changes(shot, answer, rigs[answer.label], kit)
+        for change in _changes(shot, wanted, answer, rigs[answer.label], kit)
     ]
     return min(found, key=lambda c: (round(c.stops, 6), len(c.what), c.rig, c.hold), default=None)
 
 
-def _changes(shot: TripShot, answer: Answer, rig: Rig, kit: Kit) -> Iterator[Change]:
-    wanted, light, units = shot.found.wanted, shot.found.light, shot.plan.units
-    assert wanted is not None
+def _changes(shot: TripShot, wanted: Wanted, answer: Answer, rig: Rig, kit: Kit) -> Iterator[Change]:
+    light, units = shot.found.light, shot.plan.units
     steady: list[tuple[str | None, Wanted, Answer]] = [(None, wanted, answer)]
     for name, support in kit.supports.items():
         owned = next((s.owned for s in kit.profile.supports if s.name == name), False)
@@ -70,9 +73,56 @@ def _changes(shot: TripShot, answer: Answer, rig: Rig, kit: Kit) -> Iterator[Cha
         eased = _eased(base, now)
         if eased is None:
             continue
-        after = assess_rig(rig, eased.wanted, now.hold, _brighter(light, eased.light), units)
-        if after.verdict == "works":
-            yield Change(rig.label, now.hold, ((what,) if what else ()) + eased.what, eased.stops)
+
+        def works(tried: _Eased, hold: str = now.hold) -> bool:
+            there = assess_rig(rig, tried.wanted, hold, _brighter(light, tried.light), units)
+            return there.verdict == "works"
+
+        if works(eased):
+            least = _least_depth_given_up(eased, now, works)
+            yield Change(rig.label, now.hold, ((what,) if what else ()) + least.what, least.stops)
+
+
+def _least_depth_given_up(eased: _Eased, answer: Answer, works: Callable[[_Eased], bool]) -> _Eased:
+    """The same with no more depth given up than must be: a shortfall tells the depth at the widest stop, and between
+    that and the wanted one lies what stopping down as far as the light allows still gives."""
+    short = next((s for s in answer.shortfalls if s.kind in ("depth", "limits")), None)
+    if short is None:
+        return eased
+    low, high = 0.0, 1.0  # share of what was given up that is asked for after all
+    for _ in range(_HALVINGS):
+        middle = (low + high) / 2.0
+        if works(_deeper(eased, short, middle)):
+            low = middle
+        else:
+            high = middle
+    return _deeper(eased, short, low)
+
+
+def _deeper(eased: _Eased, short: Shortfall, share: float) -> _Eased:
+    """What is eased, with this share of the depth that was given up asked for again. Depths by doublings."""
+    if not share:
+        return eased
+    wanted = eased.wanted
+    if short.kind == "depth":
+        had, whole = wanted.depth_m, short.numbers[1]
+        assert had is not None and whole is not None
+        depth = had * (whole / had) ** share
+        text, lost = _depth_text(depth, whole, short.units), math.log2(whole / depth)
+        before = _depth_text(had / _EASE, whole, short.units), math.log2(whole / (had / _EASE))
+        changed = wanted._replace(depth_m=depth)
+    else:
+        start, end = (math.inf if n is None else n for n in short.numbers[2:4])
+        first, last = wanted.sharp_from_m, math.inf if wanted.sharp_to_m is None else wanted.sharp_to_m
+        assert first is not None
+        near = 1.0 / (1.0 / first + share * (1.0 / start - 1.0 / first))
+        far_1 = 1.0 / last + share * (1.0 / end - 1.0 / last)
+        far = 1.0 / far_1 if far_1 > 1e-12 else math.inf
+        text, lost = _limits_change(near, far, start, end, short.units)
+        before = _limits_change(first, last, start, end, short.units)
+        changed = wanted._replace(sharp_from_m=near, sharp_to_m=far)
+    what = tuple(text if said == before[0] else said for said in eased.what)
+    return _Eased(changed, eased.light, what, eased.stops - before[1] + lost)
 
 
 def _brighter(light: Light | None, stops: float) -> Light | None:
@@ -118,7 +168,7 @@ def _depth(eased: _Eased, s: Shortfall, answer: Answer) -> _Eased | None:
     have, wanted = s.numbers[0], s.numbers[1]
     if not have or not wanted or not math.isfinite(wanted):
         return None
-    text = f"a depth of {length_text(have, s.units)} instead of {length_text(wanted, s.units)}"
+    text = _depth_text(have, wanted, s.units)
     changed = eased.wanted._replace(depth_m=have * _EASE)
     return _Eased(changed, eased.light, (*eased.what, text), eased.stops + math.log2(wanted / have))
 
@@ -128,13 +178,21 @@ def _limits(eased: _Eased, s: Shortfall, answer: Answer) -> _Eased | None:
     if near is None or far is None or start is None or end is None:
         return None
     first, last = max(near / _EASE, start), min(far * _EASE, end)
-    text = f"sharp from {span_text(first, last, s.units)} instead of {span_text(start, end, s.units)}"
-    left = 1.0 / first - 1.0 / last
-    if left <= 0.0:
+    if 1.0 / first - 1.0 / last <= 0.0:
         return None
-    lost = math.log2((1.0 / start - 1.0 / end) / left)  # depth in 1/distance goes with the f-number
+    text, lost = _limits_change(first, last, start, end, s.units)
     changed = eased.wanted._replace(sharp_from_m=first, sharp_to_m=last)
     return _Eased(changed, eased.light, (*eased.what, text), eased.stops + lost)
+
+
+def _depth_text(depth: float, wanted: float, units: str) -> str:
+    return f"a depth of {length_text(depth, units)} instead of {length_text(wanted, units)}"
+
+
+def _limits_change(first: float, last: float, start: float, end: float, units: str) -> tuple[str, float]:
+    """In words, and in doublings: depth in 1/distance goes with the f-number."""
+    text = f"sharp from {span_text(first, last, units)} instead of {span_text(start, end, units)}"
+    return text, math.log2((1.0 / start - 1.0 / end) / (1.0 / first - 1.0 / last))
 
 
 def _iso(eased: _Eased, s: Shortfall, answer: Answer) -> _Eased | None:

@@ -15,6 +15,8 @@ from fieldplan.notation.quantity import INCH
 KINDS = ("cannot focus", "fill out of reach", "no such focal length", "short", "cut off", "part of the range", "depth",
          "limits", "iso", "shutter", "too bright")  # fmt: skip
 
+NEARLY = 0.95  # a share within a twentieth of the wanted one is nearly it; common practice: prints are trimmed by more
+
 
 class Shortfall(NamedTuple):
     """kind: one of KINDS; numbers: by kind, see the functions below (SI, None where there is none)."""
@@ -62,13 +64,17 @@ def _no_focal(s: Shortfall) -> tuple[str, str]:
 
 
 def _short(s: Shortfall) -> tuple[str, str]:
-    """(fill, aim, focal length or None, distance or None)"""
-    ways = [] if s.numbers[2] is None else [focal_text(_get(s, 2))]
+    """(fill, aim, focal length or None, distance or None, the distance judged where the plan has a range, or None)"""
+    at = "" if s.numbers[4] is None else f" at {length_text(s.numbers[4], s.units)}"
+    ways = [] if s.numbers[2] is None else [f"{focal_text(_get(s, 2))}{at}"]
     if s.numbers[3] is not None:
         ways.append(length_text(s.numbers[3], s.units))
     comma = "," if len(ways) > 1 else ""
     cure = f"{', or '.join(ways)}{comma} would fill {share_text(_get(s, 1))}"
-    return f"short: fills {share_text(_get(s, 0))}", cure if ways else ""
+    have, wanted = _get(s, 0), _get(s, 1)
+    near = have >= NEARLY * wanted and share_text(have) != share_text(wanted)
+    text = f"{share_text(have)} of the {share_text(wanted)} wanted" if near else f"short: fills {share_text(have)}"
+    return text, cure if ways else ""
 
 
 def _cut_off(s: Shortfall) -> tuple[str, str]:
@@ -81,6 +87,8 @@ def _cut_off(s: Shortfall) -> tuple[str, str]:
         ways.append(f"{share_text(high)} from {length_text(s.numbers[2], s.units)}")
     if s.numbers[4] is not None:
         ways.append(f"or at {focal_text(_get(s, 4))}" if ways else f"{share_text(high)} at {focal_text(_get(s, 4))}")
+    if fill <= 1.0 and high >= NEARLY * fill and share_text(fill) != share_text(high):
+        return f"{share_text(fill)} for the {share_text(high)} wanted", ", ".join(ways)
     return f"{'cut off' if fill > 1.0 else 'too tight'}: fills {share_text(fill)}", ", ".join(ways)
 
 

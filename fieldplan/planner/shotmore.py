@@ -3,14 +3,18 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Callable
 from typing import NamedTuple
 
 from fieldplan.model.gear import Item, Profile
 from fieldplan.optics.framing import LensLaw, optic
 from fieldplan.planner.answers import Answer, PlanAnswers
 from fieldplan.planner.closesetups import Setup, setups
-from fieldplan.planner.closeup import CloseUp, close_ups
-from fieldplan.planner.flashing import FlashAnswer, flash_answers
+from fieldplan.planner.closeup import CloseUp, close_up_of
+from fieldplan.planner.converting import ConverterOrCrop, converters_or_crop
+from fieldplan.planner.exposing import Exposure, Limits, expose
+from fieldplan.planner.flashing import FlashAnswer, flash_answers, flash_f_number
+from fieldplan.planner.formats_compared import FormatsCompared, other_bodies
 from fieldplan.planner.gaps import Gap, gap_of
 from fieldplan.planner.landscape import BothEnds, both_ends
 from fieldplan.planner.panorama import Sweep, sweeps_for
@@ -22,13 +26,13 @@ from fieldplan.planner.trip import TripShot
 
 CLOSE = 0.1  # magnification from which a picture is treated as a close-up; common practice
 ASLANT_DEG = 20.0  # out of the plane of focus, for a subject that does not lie square on; a choice
-_SHUTTER_S = 1.0 / 125.0  # of a stack, where the light is not known
 
 
 class ShotMore(NamedTuple):
     """One picture with one answer. Parts that do not matter for it are None or empty.
 
     close_up: of the answer's own combination, at its settings. sweep: with fewest frames, where no lens is wide enough.
+    converters, formats: each converter that fits the lens, and each other body, against what the answer takes.
     gap: what would close it, where nothing takes the picture; found for a whole plan only.
     """
 
@@ -42,12 +46,15 @@ class ShotMore(NamedTuple):
     sweep: Sweep | None
     ends: BothEnds | None
     gap: Gap | None = None
+    converters: tuple[ConverterOrCrop, ...] = ()
+    formats: tuple[FormatsCompared, ...] = ()
 
 
 def more_on(shot: TripShot, kit: Kit, answer: Answer) -> ShotMore:
     """What more there is to say. kit: as the shot was assessed with."""
     wanted = shot.found.wanted
     close = _close_up(shot, kit.profile, answer)
+    held = tuple(flash for flash in kit.profile.flashes if flash.owned)
     aslant = sway = None
     flashes: tuple[FlashAnswer, ...] = ()
     several: Stack | None = None
@@ -55,17 +62,30 @@ def more_on(shot: TripShot, kit: Kit, answer: Answer) -> ShotMore:
         length = max(sum(wanted.height or (0.0, 0.0)), sum(wanted.width or (0.0, 0.0))) / 2.0
         aslant = inclined(shot, close, length, ASLANT_DEG) if length else None
         sway = swaying(shot, close)
-        iso = answer.iso or close.setup.body.lowest_iso
-        flashes = flash_answers(shot, close, iso, tuple(flash for flash in kit.profile.flashes if flash.owned))
-        several = stack(shot, close, shutter_s=answer.shutter_s or _SHUTTER_S)
-    swept = () if wanted is None or wanted.living or _wide_enough(shot) else sweeps_for(shot, kit)
+        flashes = flash_answers(shot, close.stopped(flash_f_number(close)), close.setup.body.lowest_iso, held)
+        several = stack(shot, close, exposed=_exposures(shot, close, answer))
+    swept = () if wanted is None or wanted.living or _wide_enough(shot, kit) else sweeps_for(shot, kit)
     ends = _ends(shot, kit, answer)
-    return ShotMore(shot.name, answer.label, close, aslant, sway, flashes, several, swept[0] if swept else None, ends)
+    return ShotMore(
+        shot.name, answer.label, close, aslant, sway, flashes, several, swept[0] if swept else None, ends, None,
+        converters_or_crop(shot, kit, answer), other_bodies(shot, kit, answer),
+    )  # fmt: skip
 
 
-def _wide_enough(shot: TripShot) -> bool:
-    """Whether something takes in as much as wanted."""
-    framed = [a for a in shot.found.rigs if a.fill is not None]
+def _exposures(shot: TripShot, close: CloseUp, answer: Answer) -> Callable[[float], Exposure]:
+    """Settings of the answer's combination at another marked f-number, in the shot's light and within its blur."""
+    body, light = close.setup.body, shot.found.light
+    limit = min(answer.shake_limit_s or math.inf, answer.motion_limit_s or math.inf)
+    limits = Limits(body.lowest_iso, answer.iso_ceiling or body.iso_ceiling, float(body.fastest_shutter),
+                    float(body.longest_shutter), close.smallest_f_number)  # fmt: skip
+    share = close.effective_f_number / close.f_number
+    return lambda n: expose(n, share, limit, None if light is None else light.ev100, limits)
+
+
+def _wide_enough(shot: TripShot, kit: Kit) -> bool:
+    """Whether something owned takes in as much as wanted."""
+    held = {item.name for item in (*kit.profile.bodies, *kit.profile.lenses) if item.owned}
+    framed = [a for a in shot.found.rigs if a.fill is not None and {a.body, a.lens} <= held]
     return not framed or any(all(s.kind != "cut off" for s in a.shortfalls) for a in framed)
 
 
@@ -100,21 +120,20 @@ def setup_of(profile: Profile, answer: Answer) -> Setup | None:
         lens.focal.low, lens.focal.high, None if closest is None else float(closest),
         None if largest is None else float(largest),
     )  # fmt: skip
-    return fitted._replace(
-        optics=(optic(law, answer.focal_m / fitted.factor, fitted.factor, fitted.tube_m, fitted.power_d),)
-    )
+    setting = answer.focal_m / fitted.factor
+    for end in (law.short_m, law.long_m):  # a focal length times and over a factor misses the end that was set
+        setting = end if math.isclose(setting, end, rel_tol=1e-9) else setting
+    return fitted._replace(optics=(optic(law, setting, fitted.factor, fitted.tube_m, fitted.power_d),))
 
 
 def _close_up(shot: TripShot, profile: Profile, answer: Answer) -> CloseUp | None:
-    if answer.magnification is None or answer.magnification < CLOSE or answer.f_number is None:
+    m, distance = answer.magnification, answer.distance_m
+    if m is None or m < CLOSE or distance is None or answer.f_number is None:
         return None
     setup = setup_of(profile, answer)
     if setup is None:
         return None
-    # A lens named without its closest focus is not counted past infinity by itself: the answer says that it draws this.
-    reach = (setup.magnifications[0], max(setup.magnifications[1], answer.magnification))
-    found = close_ups(shot, [setup._replace(magnifications=reach)], answer.magnification, answer.f_number)
-    return found[0]._replace(hold=answer.hold) if found else None
+    return close_up_of(shot, setup, setup.optics[0], (distance, m), answer.hold, answer.f_number)
 
 
 def _ends(shot: TripShot, kit: Kit, answer: Answer) -> BothEnds | None:
@@ -126,4 +145,5 @@ def _ends(shot: TripShot, kit: Kit, answer: Answer) -> BothEnds | None:
     far = math.inf if wanted.sharp_to_m is None else wanted.sharp_to_m
     if not 0.0 < wanted.sharp_from_m < far or wanted.group == "sky":
         return None
-    return both_ends(rig, wanted, wanted.sharp_from_m, far, shot.plan.units, answer.focal_m / rig.factor)
+    setting = answer.focal_m / rig.factor
+    return both_ends(rig, wanted, wanted.sharp_from_m, far, shot.plan.units, setting, answer.focus_m)

@@ -80,6 +80,38 @@ def stands_clear(up: LineUp, skyline: Skyline) -> bool:
     return lowest_deg >= skyline_altitude_deg(skyline, up.hit.azimuth_deg)
 
 
+DIM_DEG = 2.0  # a moon lower than this may be too dim to see; common practice
+UNSEEN = 0.01  # share lit: less than this is new moon and not seen at all; common practice
+BRIGHT_DEG = 6.0  # the sun higher than this: a moon is pale against the sky; common practice
+THIN = 0.05  # share lit: less than this is a thin crescent, lost in a bright sky; common practice
+
+
+def drawbacks(up: LineUp, skyline: Skyline = ()) -> tuple[str, ...]:
+    """What makes a line-up poor whatever was asked for: "new", "thin", "by day" or "dim" for the moon, "ground"."""
+    why = []
+    if up.lit_fraction is not None:
+        if up.lit_fraction < UNSEEN:
+            why.append("new")
+        elif up.lit_fraction < THIN:
+            why.append("thin")
+        if up.sun_altitude_deg > BRIGHT_DEG:
+            why.append("by day")
+        if up.hit.apparent_altitude_deg < DIM_DEG:
+            why.append("dim")
+    if not stands_clear(up, skyline):
+        why.append("ground")
+    return tuple(why)
+
+
+DRAWBACKS = {
+    "new": "new moon: not seen",
+    "thin": "a thin crescent",
+    "by day": "by day: pale against the sky",
+    "dim": "low: may be too dim to see",
+    "ground": "partly or wholly behind the ground",
+}
+
+
 def _within(value: float, ends: tuple[float, float]) -> bool:
     return ends[0] <= value <= ends[1]
 

@@ -101,10 +101,13 @@ def find_sight_lineups(
     sky: str = "clear",
     on_progress: Callable[[float], bool] | None = None,
     correction: Correction = AS_RECKONED,
+    also_down: bool = False,
 ) -> LineUps:
     """Every pass of the disc by the landmark in the span; placed as for lineups.placing_of. ValueError as there."""
     placing = placing_for(sight, placed)
-    return find_lineups(body, sight.eye, sight.top, *span_s, within_deg, on_progress, placing, sky, correction)
+    return find_lineups(
+        body, sight.eye, sight.top, *span_s, within_deg, on_progress, placing, sky, correction, also_down
+    )
 
 
 def placing_for(sight: Sight, placed: str) -> Placing:

@@ -8,9 +8,9 @@ from typing import NamedTuple
 
 from fieldplan.model.plan import Site, SkySubject
 from fieldplan.notation.display import bearing_text, ev_text, length_text
-from fieldplan.notation.marks import share_text, time_mark
+from fieldplan.notation.marks import share_text
 from fieldplan.optics.exposure import illuminance_lux
-from fieldplan.planner.answers import Answer, Light
+from fieldplan.planner.answers import Light
 from fieldplan.planner.sights import sight_of
 from fieldplan.planner.skybook import SkyBook, seconds
 from fieldplan.sky.geocentric import Body
@@ -51,7 +51,8 @@ def sky_moment(subject: object, site: Site | None, book: SkyBook | None, when: d
     if not isinstance(subject, SkySubject) or site is None or book is None or when is None or when.tzinfo is None:
         return None
     body: Body = "moon" if subject.sky == "moon" else "sun"
-    place = book.place._replace(elevation_m=float(site.elevation) + float(site.eye_height))
+    at = site.position or book.place
+    place = Place(at.latitude_deg, at.longitude_deg, float(site.elevation) + float(site.eye_height))
     ut_s = seconds(when)
     station = Station(place)
     seen = station.direction(body, ut_s)
@@ -158,16 +159,3 @@ def landmark_distance_m(subject: object, site: Site | None) -> float | None:
     except ValueError:  # nearly opposite on the Earth
         return None
     return distance if distance >= 1.0 else None
-
-
-def rig_notes(subject: object, behind_m: float | None, best: Answer | None) -> list[str]:
-    """What the first of the answers does: the longest shutter before the disc smears, and whether both are sharp."""
-    if not isinstance(subject, SkySubject) or best is None or best.verdict == "cannot":
-        return []
-    notes = []
-    if best.motion_limit_s is not None and math.isfinite(best.motion_limit_s):
-        notes.append(f"longest shutter before the disc smears: {time_mark(best.motion_limit_s)} ({best.label})")
-    if behind_m is not None and best.near_m is not None and best.far_m is not None:
-        both = best.near_m <= behind_m and not math.isfinite(best.far_m)
-        notes.append(f"{subject.behind} and disc are {'both' if both else 'not both'} sharp ({best.label})")
-    return notes

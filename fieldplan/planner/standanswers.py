@@ -17,7 +17,8 @@ class StandRow(NamedTuple):
     positive, None where walking changes nothing. Tolerances move the disc by a quarter of its width. landmark_discs:
     the landmark's height in discs. ev_disc: dull to clear air, None for the sun and below the horizon; gap_stops: by
     which the disc outshines the land, least and most. disc_s, land_s: shutters at the ladder's f-number and ISO. clear:
-    the whole disc stands over the ground line and high enough to be seen.
+    the whole disc stands over the ground line and high enough to be seen; hidden: part of it does not; dim: a moon so
+    low that it may be too dim to see. both_sharp: the first answer's depth runs from the landmark to infinity.
     """
 
     label: str
@@ -45,6 +46,9 @@ class StandRow(NamedTuple):
     lit_fraction: float | None
     clear: bool
     reason: str
+    hidden: bool = False
+    dim: bool = False
+    both_sharp: bool | None = None
 
 
 class LinePlace(NamedTuple):

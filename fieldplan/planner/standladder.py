@@ -10,11 +10,15 @@ from fieldplan.model.plan import Plan, Shot, Site, SkySubject
 from fieldplan.optics.exposure import time_for
 from fieldplan.planner.answers import Answer, ShotAnswers
 from fieldplan.planner.discframes import in_frames
+from fieldplan.planner.discnotes import sharp_together
 from fieldplan.planner.lineups import sky_light
 from fieldplan.planner.sights import Sight, eye_height_m, sight_of, viewpoint_names
 from fieldplan.planner.skybook import EPOCH, seconds
 from fieldplan.planner.standanswers import LinePlace, StandLadder, StandRow
+from fieldplan.planner.standerror import error_note
+from fieldplan.planner.standpoint import site_from
 from fieldplan.sky.crossings import crossings
+from fieldplan.sky.events import dip_deg
 from fieldplan.sky.geocentric import Body
 from fieldplan.sky.geodesic import course
 from fieldplan.sky.refraction import apparent_altitude_deg
@@ -54,6 +58,11 @@ class _Scene(NamedTuple):
     def iso(self) -> float | None:
         return None if self.best is None else self.best.iso
 
+    @property
+    def horizon_deg(self) -> float:
+        """How low the horizon is seen from the eye at most: that of a sea."""
+        return -dip_deg(max(self.sight.eye.elevation_m, 0.0))
+
     def disc_deg(self, ut_s: float) -> float:
         return 2.0 * Station(self.sight.eye).direction(self.body, ut_s).semidiameter_deg
 
@@ -63,8 +72,8 @@ class _Scene(NamedTuple):
 
 def stand_ladder(plan: Plan, found: ShotAnswers) -> StandLadder | None:
     """The ladder of a shot with moon or sun behind a landmark; None for other shots and where zone or time are not
-    known. The ground is taken as level with that at the viewpoint: the site itself, else its first viewpoint."""
-    subject, site, when = found.shot.subject, plan.site, found.when
+    known. The ground is taken as level with that at the viewpoint: the shot's, else the site itself, else its first."""
+    subject, site, when = found.shot.subject, site_from(plan.site, found.shot), found.when
     if not isinstance(subject, SkySubject) or subject.behind is None or site is None:
         return None
     if when is None or when.tzinfo is None:
@@ -83,7 +92,7 @@ def stand_ladder(plan: Plan, found: ShotAnswers) -> StandLadder | None:
         found.shot.name, body, sight.landmark, sight.viewpoint, scene.f_number, scene.iso, scene.eye_height_m,
         next((place.distance_m for place in line if place.label == LOOKS[0][1]), None), tuple(rows), line, visible,
         None if first_s is None else scene.clock(first_s), None if last_s is None else scene.clock(last_s),
-        _notes(scene), in_frames(found, sight, scene.disc_deg(moment_s)),
+        _notes(scene, moment_s), in_frames(found, sight, scene.disc_deg(moment_s)),
     )  # fmt: skip
 
 
@@ -110,10 +119,16 @@ def visible_stretch(sight: Sight, body: Body, moment_s: float) -> tuple[bool, fl
 
 def _clear_deg(station: Station, sight: Sight, body: Body, ut_s: float) -> float:
     """How far the disc is from being hidden or, for the moon, too dim: degrees; below 0 it is."""
+    over = _over_deg(station, sight, body, ut_s)
+    altitude = apparent_altitude_deg(station.direction(body, ut_s).altitude_deg)
+    return min(over, altitude - DIM_DEG) if body == "moon" else over
+
+
+def _over_deg(station: Station, sight: Sight, body: Body, ut_s: float) -> float:
+    """How far the disc's lower edge stands over the ground line, or over a level horizon."""
     seen = station.direction(body, ut_s)
     lowest = apparent_altitude_deg(seen.altitude_deg - seen.semidiameter_deg)
-    over = lowest - skyline_altitude_deg(sight.skyline, seen.azimuth_deg)
-    return min(over, apparent_altitude_deg(seen.altitude_deg) - DIM_DEG) if body == "moon" else over
+    return lowest - skyline_altitude_deg(sight.skyline, seen.azimuth_deg)
 
 
 def _first_sight(site: Site, landmark: str) -> tuple[Sight | None, str]:
@@ -149,6 +164,8 @@ def _clock_rows(scene: _Scene, shot: Shot, moment_s: float) -> list[StandRow]:
         nearest = min(spots, key=lambda spot: course(scene.sight.eye, spot.place).distance_m, default=None)
         if nearest is not None and course(scene.sight.eye, nearest.place).distance_m > _FARTHEST_WALK_M:
             nearest, reason = None, _too_far(scene)
+        if nearest is not None and nearest.apparent_altitude_deg < scene.horizon_deg:
+            nearest, reason = None, f"The {scene.body} would stand under the horizon behind {scene.sight.landmark}."
         rows.append(_row(scene, ut_s, "", nearest, reason))
     return rows
 
@@ -173,7 +190,9 @@ def _look_rows(scene: _Scene, moment_s: float) -> list[StandRow]:
             ut_s = float(round(rung.ut_s))  # a whole second, and the spot of that very second
             spots = spots_at(scene.ground, ut_s).spots
             nearest = min(spots, key=lambda spot, m=rung.distance_m: abs(spot.distance_m - m), default=None)  # type: ignore[misc]
-            if nearest is not None and course(scene.sight.eye, nearest.place).distance_m <= _FARTHEST_WALK_M:
+            if nearest is None or nearest.apparent_altitude_deg < scene.horizon_deg:
+                continue
+            if course(scene.sight.eye, nearest.place).distance_m <= _FARTHEST_WALK_M:
                 rows.append(_row(scene, ut_s, label, nearest, ""))
     return rows
 
@@ -188,6 +207,8 @@ def _row(scene: _Scene, ut_s: float, label: str, spot: Spot | None, reason: str)
     low, high = light.ev_land_range
     gap = None if ev_disc is None else (ev_disc[0] - high, ev_disc[1] - low)
     walk = None if spot is None else course(sight.eye, spot.place)
+    hidden = _over_deg(Station(sight.eye), sight, body, ut_s) < 0.0
+    dim = body == "moon" and altitude < DIM_DEG
     return StandRow(
         label, scene.clock(ut_s), altitude, azimuth, disc,
         None if spot is None else spot.distance_m,
@@ -202,13 +223,15 @@ def _row(scene: _Scene, ut_s: float, label: str, spot: Spot | None, reason: str)
         None if spot is None else spot.along_tolerance_m,
         None if spot is None else _discs_high(sight, spot),
         ev_disc, light.ev_land_range, gap,
-        None if ev_disc is None else _shutter_s(scene, sum(ev_disc) / 2.0), _shutter_s(scene, light.ev_land),
-        light.sun_altitude_deg, light.lit_fraction, _clear_deg(Station(sight.eye), sight, body, ut_s) >= 0.0, reason,
+        None if ev_disc is None else _shutter_s(scene, sum(ev_disc) / 2.0),
+        _shutter_s(scene, light.ev_land) if body == "moon" else None,
+        light.sun_altitude_deg, light.lit_fraction, not hidden and not dim, reason, hidden, dim,
+        None if spot is None else sharp_together(scene.best, spot.distance_m),
     )  # fmt: skip
 
 
 def _shutter_s(scene: _Scene, ev100: float) -> float | None:
-    """The time for an EV at the f-number and ISO of the best answer; none is told for the sun's own disc."""
+    """The time for an EV at the f-number and ISO of the best answer; with the sun in the frame none is told."""
     if scene.f_number is None or scene.iso is None:
         return None
     return time_for(scene.f_number, scene.iso, ev100)
@@ -223,7 +246,7 @@ def _line(scene: _Scene, moment_s: float) -> tuple[LinePlace, ...]:
     """The line of viewpoints at the shot's own moment, at the distances that have a name."""
     sight, ground = scene.sight, scene.ground
     disc, _ = ground.disc_at_landmark(moment_s)
-    if not LOWEST_DISC_DEG <= disc.apparent_altitude_deg <= STEEPEST_DISC_DEG:
+    if not max(LOWEST_DISC_DEG, scene.horizon_deg) <= disc.apparent_altitude_deg <= STEEPEST_DISC_DEG:
         return ()
     named = [
         (label, distance_for(ground, HowFar(landmark_discs=discs, height_m=sight.height_m), moment_s))
@@ -249,9 +272,10 @@ def _line(scene: _Scene, moment_s: float) -> tuple[LinePlace, ...]:
     return tuple(places)
 
 
-def _notes(scene: _Scene) -> tuple[str, ...]:
+def _notes(scene: _Scene, moment_s: float) -> tuple[str, ...]:
     sight = scene.sight
-    notes = [f"the ground is taken as level with that at {sight.viewpoint}; look at it, and at who owns it"]
+    notes = [f"the ground is taken as level with that at {sight.viewpoint}, and nothing is known of water: look at it, "
+             "and at who owns it", error_note(sight, scene.body, moment_s)]  # fmt: skip
     if sight.seen.top.hidden:
         notes.append(f"from {sight.viewpoint} the top of {sight.landmark} is hidden by the Earth's curve")
     elif sight.seen.top.below_eye:

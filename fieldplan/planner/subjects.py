@@ -13,6 +13,7 @@ from fieldplan.notation.words import nearest_word
 from fieldplan.optics.blurlimits import sway_speed_m_s
 from fieldplan.planner.answers import Wanted
 from fieldplan.planner.skysubjects import SkyMoment, landmark_distance_m
+from fieldplan.planner.standpoint import site_from
 from fieldplan.sky.geodesic import course
 from fieldplan.sky.station import Place
 
@@ -94,14 +95,24 @@ def _listed(shot: Shot, name: str, catalogue: Catalogue) -> _Facts:
     return facts
 
 
-def _own(shot: Shot, subject: OwnSubject) -> _Facts:
+def _floor(subject: OwnSubject, catalogue: Catalogue) -> float:
+    """Speed of a living thing that holds still [m/s]: the middle one of those listed for its group, else LIVING_M_S."""
+    listed = sorted(
+        item.activities[0].speed.middle
+        for item in catalogue.subjects
+        if item.living and item.group == subject.group and item.activities and item.activities[0].speed is not None
+    )
+    return listed[(len(listed) - 1) // 2] if listed else LIVING_M_S
+
+
+def _own(shot: Shot, subject: OwnSubject, catalogue: Catalogue) -> _Facts:
     facts = _Facts(subject.name)
     facts.height, facts.width, facts.front_to_back = map(_ends, (subject.height, subject.width, subject.front_to_back))
     speed = shot.speed or subject.speed
     facts.speed, facts.living, facts.group = speed.middle if speed else 0.0, subject.living, subject.group
     if subject.living and not facts.speed and shot.sway is None:
-        facts.speed = LIVING_M_S
-        facts.notes.append(f"a living subject never holds wholly still: counted as {speed_text(LIVING_M_S)}")
+        facts.speed = _floor(subject, catalogue)
+        facts.notes.append(f"a living subject never holds wholly still: counted as {speed_text(facts.speed)}")
     if speed is None and shot.sway is None and not subject.living:
         facts.notes.append("no speed given: counted as a thing that does not move")
     if shot.activity is not None:
@@ -148,7 +159,7 @@ def _facts(shot: Shot, catalogue: Catalogue, site: Site | None, moment: SkyMomen
         case str(name):
             return _listed(shot, name, catalogue)
         case OwnSubject() as own:
-            return _own(shot, own)
+            return _own(shot, own, catalogue)
         case SkySubject() as sky:
             return _sky(sky, moment)
         case LandmarkSubject() as mark:
@@ -176,7 +187,8 @@ def _fill(shot: Shot, facts: _Facts, catalogue: Catalogue) -> tuple[Ends | None,
     if shot.fill is not None:
         return _ends(shot.fill), False
     sized = facts.height is not None or facts.width is not None
-    if shot.focal is not None or not sized or isinstance(shot.subject, SkySubject):
+    free = shot.focal is not None or shot.magnification is not None
+    if free or not sized or isinstance(shot.subject, SkySubject):
         return None, False
     preset = catalogue.fill(facts.fill) or catalogue.fill(DEFAULT_FILL)
     if preset is None:
@@ -206,6 +218,7 @@ def resolve(
 
     moment: of the moon or sun as the subject, at the time of the shot; without it, its mean distance counts.
     """
+    site = site_from(site, shot)
     facts = _facts(shot, catalogue, site, moment)
     sharp_from, sharp_to = _sharp(shot, site)
     if shot.sway is not None:
@@ -243,4 +256,5 @@ def resolve(
         notes=tuple(facts.notes),
         f_number=None if shot.f_number is None else float(shot.f_number),
         iso_ceiling=shot.iso_ceiling,
+        magnification=None if shot.magnification is None else float(shot.magnification),
     )

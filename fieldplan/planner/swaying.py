@@ -32,7 +32,7 @@ class Swaying(NamedTuple):
     @property
     def text(self) -> str:
         told = [
-            f"swings {length_text(self.width_m, self.units)}, at most {speed_text(self.peak_m_s)}: "
+            f"swings {length_text(self.width_m, self.units)}, at most {speed_text(self.peak_m_s, self.units)}: "
             f"{time_mark(time_third_faster(self.middle_s))} in mid-swing"
         ]
         if math.isfinite(self.end_s):
@@ -92,8 +92,9 @@ def swaying(shot: TripShot, close_up: CloseUp) -> Swaying | None:
     middle = motion_limit_s(circle, m * peak)
     end = swing_end_time_s(circle, m, sway.width_m, sway.per_second)
     gain = math.log2(end / middle) if math.isfinite(end) else math.inf
-    return Swaying(sway.width_m, sway.per_second, peak, middle, end, gain,
-                   m * sway.width_m / max(close_up.setup.frame), close_up.depth_m, shot.plan.units)  # fmt: skip
+    across = (max if close_up.hold == "level" else min)(close_up.setup.frame)  # it swings level, however one holds
+    return Swaying(sway.width_m, sway.per_second, peak, middle, end, gain, m * sway.width_m / across,
+                   close_up.depth_m, shot.plan.units)  # fmt: skip
 
 
 def inclined(shot: TripShot, close_up: CloseUp, length_m: float, angle_deg: float) -> Inclined:

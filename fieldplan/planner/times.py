@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import itertools
 import math
+from functools import lru_cache
 from typing import NamedTuple
 
 from fieldplan.model.plan import SkySubject
@@ -17,6 +19,7 @@ from fieldplan.sky.refraction import apparent_altitude_deg
 
 BAND_SLACK_DEG = 0.5
 AIM_SLACK_DEG = 1.0  # an aim read from a map or a hand compass, common practice
+_LOW_DEG = -2.0  # from here down no edge of the sun shows anywhere
 _DISC_DEG = 0.27  # half the sun's disc
 _STOP = 1.0
 DAY_BEGINS, DAY_ENDS = "the day begins", "the day ends"
@@ -47,7 +50,7 @@ def sun_in_frame(state: SkyState, view: View, slack: float = 0.0) -> bool:
 
     slack: 1 for "it may be", -1 for "it surely is", given how well the aim and the ground line are known.
     """
-    if view.aim_deg is None or state.sun_altitude_deg < -2.0:
+    if view.aim_deg is None or state.sun_altitude_deg < _LOW_DEG:
         return False
     seen = apparent_altitude_deg(state.sun_altitude_deg)
     if min(seen + _DISC_DEG, state.over_ground_deg) < -slack * GROUND_SLACK_DEG:
@@ -68,6 +71,46 @@ def shut_by(state: SkyState, view: View, slack: float = 0.0) -> str:
         if not low + slack * BAND_SLACK_DEG <= state.sun_altitude_deg <= high - slack * BAND_SLACK_DEG:
             return f"outside {name}"
     return ""
+
+
+class _States:
+    """The states of a curve as the key of a cache: the same object, not an equal one."""
+
+    __slots__ = ("held",)
+
+    def __init__(self, held: tuple[SkyState, ...]) -> None:
+        self.held = held
+
+    def __eq__(self, other: object) -> bool:
+        return isinstance(other, _States) and other.held is self.held
+
+    def __hash__(self) -> int:
+        return id(self.held)
+
+
+@lru_cache(maxsize=8)
+def _sun_off(states: _States, aim_deg: float, aim_altitude_deg: float) -> tuple[tuple[float, float], ...]:
+    """For each state, how far the sun stands off the aim and over the ground line [deg]; the same for every rig."""
+    found = []
+    for state in states.held:
+        if state.sun_altitude_deg < _LOW_DEG:
+            found.append((math.inf, -math.inf))
+            continue
+        seen = apparent_altitude_deg(state.sun_altitude_deg)
+        off = angle_between_deg(state.sun_azimuth_deg, seen, aim_deg, aim_altitude_deg)
+        found.append((off, min(seen + _DISC_DEG, state.over_ground_deg)))
+    return tuple(found)
+
+
+def _shut_through(states: tuple[SkyState, ...], view: View, slack: float) -> list[str]:
+    """``shut_by`` for every state of a curve."""
+    if view.band is not None or not isinstance(states, tuple):
+        return [shut_by(state, view, slack) for state in states]
+    if view.aim_deg is None:
+        return [""] * len(states)
+    near, over = view.half_angle_deg + slack * AIM_SLACK_DEG, -slack * GROUND_SLACK_DEG
+    off = _sun_off(_States(states), view.aim_deg, view.aim_altitude_deg)
+    return ["sun in the frame" if apart < near and top >= over else "" for apart, top in off]
 
 
 def half_angle_deg(answer: Answer) -> float:
@@ -128,11 +171,14 @@ def _reason(curve: Curve, shut: list[str], limit: float, index: int, way: int) -
 
 
 def work_spans(answer: Answer, curve: Curve, view: View) -> list[WorkSpan]:
-    """When the rig of this answer can take the shot, over one day; each end as a range from the light's uncertainty."""
+    """When the rig of this answer can take the shot, over one day; each end as a range from the light's uncertainty.
+
+    A stretch that only the upper end of the light allows has no length of its own: both its ends are the whole of it.
+    """
     limit = answer.needs_ev100
     if limit is None or not curve.times_s:
         return []
-    shut, may_be, surely_is = ([shut_by(s, view, slack) for s in curve.states] for slack in (0.0, 1.0, -1.0))
+    shut, may_be, surely_is = (_shut_through(curve.states, view, slack) for slack in (0.0, 1.0, -1.0))
     nominal = _runs(curve.ev100, curve.times_s, limit, shut)
     safe = _runs(curve.low, curve.times_s, limit, may_be)
     hopeful = _runs(curve.high, curve.times_s, limit, surely_is)
@@ -146,8 +192,16 @@ def work_spans(answer: Answer, curve: Curve, view: View) -> list[WorkSpan]:
         spans.append(WorkSpan(
             answer.label, answer.hold, start, max(wide[0], before), late, _reason(curve, shut, limit, first, -1),
             end, early, min(wide[1], after), _reason(curve, shut, limit, last, 1), bool(inner),
+            tuple((one[1], other[0]) for one, other in itertools.pairwise(inner)),
         ))  # fmt: skip
-    return spans
+    for start, end, first, last in hopeful:
+        if not any(start < other[1] and end > other[0] for other in nominal):
+            middle = (start + end) / 2.0
+            spans.append(WorkSpan(
+                answer.label, answer.hold, middle, start, end, _reason(curve, surely_is, limit, first, -1),
+                middle, start, end, _reason(curve, surely_is, limit, last, 1), False,
+            ))  # fmt: skip
+    return sorted(spans, key=lambda span: span.start_early_s)
 
 
 def minutes_of(answer: Answer, curve: Curve, view: View) -> float:
@@ -155,7 +209,7 @@ def minutes_of(answer: Answer, curve: Curve, view: View) -> float:
     limit, view = answer.needs_ev100, view._replace(half_angle_deg=half_angle_deg(answer))
     if limit is None or not curve.times_s:
         return 0.0
-    shut = [shut_by(state, view, 0.0) for state in curve.states]
+    shut = _shut_through(curve.states, view, 0.0)
     return sum(end - start for start, end, _, _ in _runs(curve.ev100, curve.times_s, limit, shut)) / 60.0
 
 

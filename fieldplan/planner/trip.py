@@ -58,3 +58,12 @@ def again(shot: TripShot, kit: Kit, wanted: Wanted) -> tuple[Answer, ...]:
     """The shot's rigs, each held each way, assessed anew with something in the wish changed."""
     rigs = {rig.label: rig for rig in kit.rigs}
     return tuple(assess_rig(rigs[a.label], wanted, a.hold, shot.found.light, shot.plan.units) for a in shot.found.rigs)
+
+
+def wish_as_owned(shot: TripShot, kit: Kit) -> Wanted | None:
+    """The shot's wish, by hand where it names a support that is not owned."""
+    wanted = shot.found.wanted
+    lacking = {support.name for support in kit.profile.supports if not support.owned}
+    if wanted is None or wanted.support not in lacking:
+        return wanted
+    return wanted._replace(support=None, shake_factor=kit.shake)

@@ -1,148 +1,255 @@
 """Answers without their place, to be shared where a subject must not be found by others.
 
-Left out: every position and height; the names of site, landmarks and viewpoints wherever they are written, and any
-position that somebody typed into a name; the time zone's name (the offset from UTC stays); where sun and moon stand,
-bearings of the lens, the ground line, magnetic variation, spots to stand at; leaving and arriving; notes, which may
-tell the way. Kept: what, when, how far, with what, and how light it is. Clock times and light together still tell the
-region to some tens of kilometres, and a caution that belongs to one country tells the country.
+Left out: every position and height; the names of site, landmarks and viewpoints wherever they are written, single words
+of them, and any position that somebody typed into a text; the time zone's name (the offset from UTC stays); where sun
+and moon stand, how far the moon is, bearings of the lens, the ground line, magnetic variation, spots to stand at; the
+light by the clock; leaving and arriving; notes, which may tell the way; which law holds for an animal there. Kept: what,
+when, how far, with what, and how light it is.
+
+Numbers tell a place too. So the light is rounded to half a stop before anything rests on it, times at which a shot works
+to ten minutes, and figures that rest on how far the moon or a landmark is to two digits. What is left by clock times
+and light together tells the region to some tens of kilometres, no more.
 """
 
 from __future__ import annotations
 
 import datetime as dt
-import re
-from collections.abc import Callable
-from typing import Any
+import math
+from typing import Any, NamedTuple
 
-from fieldplan.model.plan import LandmarkSubject, OwnSubject, Plan, Shot, Site, SkySubject
+from fieldplan.model.gear import Profile
+from fieldplan.model.plan import LandmarkSubject, OwnSubject, Plan, RigChoice, Shot, SkySubject
 from fieldplan.model.taken import LogEntry
-from fieldplan.notation.position import read_position
-from fieldplan.planner.answers import Light, PlanAnswers, ShotAnswers
+from fieldplan.planner.answers import Answer, Caution, Light, PlanAnswers, ShotAnswers, WorkSpan
+from fieldplan.planner.fitting import best_spans
+from fieldplan.planner.hiding import Hide, Hider, hider, shared_words
+from fieldplan.planner.moments import on_the_clock
+from fieldplan.planner.plans import assess
+from fieldplan.planner.rigs import Kit
+from fieldplan.planner.setting import Setting
+from fieldplan.planner.times import DAY_BEGINS, DAY_ENDS
 
-Hide = Callable[[str], str]
 SAID = "place left out"
-_HIDDEN = "(place)"
-_MOST_WORDS = 8  # words that one position takes at most, in degrees, minutes and seconds with their letters
-_LEAST_DIGITS = 6  # digits below which two numbers are no position that anybody could go to
+LIGHT_STEP = 0.5  # stops: in twilight the light runs through that in some minutes, as the sun does through half a degree
+TIME_STEP_S = 600.0
+_FIGURES = 2
 # Fields of answers to a shot that hold nothing of the place; whatever else they have, now or later, is left out.
-_KEPT_OF_SHOT = ("rigs", "needed_focal", "needed_distance", "needed_size", "missing", "problem", "cautions",
-                 "why_first", "times", "gains")  # fmt: skip
-_KEPT = ("cautions", "kit", "weight_kg", "bag_limit_kg", "distance_tables", "exposure_tables", "ladders", "carried")
+_KEPT_OF_SHOT = ("rigs", "needed_focal", "needed_distance", "needed_size", "missing", "problem", "why_first")
+_KEPT = ("cautions", "kit", "weight_kg", "bag_limit_kg", "distance_tables", "exposure_tables", "carried")
+# Texts of the program's own, which it compares with: a place that is called so does not change them.
+_OWN_WORDS = frozenset({"verdict", "hold", "kind", "units", "fill_axis", "missing"})
+# Figures of an answer that rest on how far its subject is.
+_BY_DISTANCE = ("magnification", "fill", "fill_near", "fill_far", "fill_low", "fill_high", "pixels_on_subject",
+                "fills_from_m", "fills_to_m", "field_width_m", "field_height_m", "acting_focal_m", "motion_limit_s",
+                "background_smear_m", "background_blur_m", "effective_f_number", "focal_m", "near_m", "far_m",
+                "depth_m")  # fmt: skip
+_APPROACH = "what law and guidance ask for there is left out with the place. Ask locally, and watch how it behaves."
 
 
-def without_place(answers: PlanAnswers) -> PlanAnswers:
-    """The same answers with nothing in them that leads to the place; see above for what that is."""
-    hide = _hider(answers.plan.site)
-    plan = _plan(answers.plan, hide)
-    shots = {shot.name: shot for shot in plan.shots}
-    kept = {name: _scrubbed(getattr(answers, name), hide) for name in _KEPT}
-    told = tuple(_shot_answers(s, shots[hide(s.shot.name)], hide) for s in answers.shots)
-    return PlanAnswers(plan=plan, profile=answers.profile, time_zone=None, shots=told, **kept)
+class Shared(NamedTuple):
+    """Answers to be given out, and what their texts still have in common with the names of the place, a line each."""
+
+    answers: PlanAnswers
+    shared: tuple[str, ...]
 
 
-def _hider(site: Site | None) -> Hide:
-    """Puts stand-ins for names of the site and what belongs to it, and for anything that reads as a position."""
+class _Texts(NamedTuple):
+    """Texts as they go out. shots: the names of shots; clock: the offset from UTC of moments without one."""
+
+    hide: Hider
+    shots: dict[str, str]
+    clock: dt.tzinfo | None
+
+
+def without_place(plan: Plan, profile: Profile, setting: Setting, kit: Kit) -> Shared:
+    """Answers to a plan by rounded light, with nothing in them that leads to the place; see above for what that is."""
+    answers = assess(plan, profile, setting._replace(light_step=LIGHT_STEP), kit)
+    animals = [shot.subject for shot in plan.shots if isinstance(shot.subject, str)]
+    hide = hider(plan.site, animals)
+    texts = _Texts(hide, _shot_names(plan, hide.words), _clock(answers))
+    told = _plan(plan, texts)
+    kept = {name: _scrubbed(getattr(answers, name), texts) for name in _KEPT}
+    placed = {texts.shots[s.name] for s in plan.shots if _is_placed(s)}
+    kept["distance_tables"] = tuple(t for t in kept["distance_tables"] if t.shot not in placed)
+    named = answers.profile.model_copy(update={"name": hide.names(answers.profile.name)})
+    shots = tuple(_shot_answers(s, shot, texts) for s, shot in zip(answers.shots, told.shots, strict=True))
+    out = PlanAnswers(plan=told, profile=named, time_zone=None, shots=shots, clock=texts.clock, **kept)
+    return Shared(out, tuple(shared_words(_typed(plan, hide.names), plan.site, animals)))
+
+
+def _is_placed(shot: Shot) -> bool:
+    """Whether how far the subject is follows from where the site is."""
+    return isinstance(shot.subject, (SkySubject, LandmarkSubject))
+
+
+def _clock(answers: PlanAnswers) -> dt.tzinfo | None:
+    """The offset from UTC of the first moment of the plan."""
+    first = next((s.when for s in answers.shots if s.when is not None and s.when.tzinfo is not None), None)
+    if first is None and answers.day is not None:
+        first = on_the_clock(answers.day.day.date, dt.time(12), answers.day.day.zone)
+    return None if first is None else _moved(first).tzinfo
+
+
+def _shot_names(plan: Plan, hide: Hide) -> dict[str, str]:
+    """Each name of a shot as it goes out; two that become the same are told apart by a number."""
     names: dict[str, str] = {}
-    if site is not None:
-        names[site.name] = "the site"
-        names |= {mark.name: f"landmark {i}" for i, mark in enumerate(site.landmarks, 1)}
-        names |= {view.name: f"viewpoint {i}" for i, view in enumerate(site.viewpoints, 1)}
-    stand_ins = {name.casefold(): told for name, told in names.items()}
-    longest = sorted(names, key=len, reverse=True)
-    known = re.compile("|".join(rf"(?<!\w){re.escape(name)}(?!\w)" for name in longest), re.IGNORECASE)
-
-    def hide(text: str) -> str:
-        if names:
-            text = known.sub(lambda found: stand_ins.get(found.group().casefold(), _HIDDEN), text)
-        return _without_positions(text)
-
-    return hide
+    for name in dict.fromkeys((*(shot.name for shot in plan.shots), *(entry.shot for entry in plan.taken))):
+        told = hide(name)
+        count = sum(held == told or held.startswith(f"{told} #") for held in names.values())
+        names[name] = f"{told} #{count + 1}" if count else told
+    return names
 
 
-def _without_positions(text: str) -> str:
-    """The text with a stand-in for every run of words that reads as a position, in any notation that is read."""
-    if sum(char.isdigit() for char in text) < _LEAST_DIGITS and "+" not in text:
-        return text
-    words = text.split(" ")
-    at, kept = 0, []
-    while at < len(words):
-        length = next(
-            (n for n in range(min(_MOST_WORDS, len(words) - at), 0, -1) if _is_position(words[at : at + n])), 0
-        )
-        kept.append(_HIDDEN if length else words[at])
-        at += length or 1
-    return " ".join(kept)
+def _typed(plan: Plan, hide: Hide) -> list[str]:
+    """Texts of a person that go out, whole names and positions hidden: to be looked through for what is left."""
+    texts: list[str | None] = [plan.title]
+    for shot in plan.shots:
+        own = shot.subject.name if isinstance(shot.subject, OwnSubject) else None
+        texts += [shot.name, shot.activity, shot.support, own]
+    for entry in plan.taken:
+        texts += [entry.shot, entry.why, entry.support]
+    return [hide(text) for text in texts if text]
 
 
-def _is_position(words: list[str]) -> bool:
-    run = " ".join(words).strip('()[]{}<>.,;:!?"')
-    if sum(char.isdigit() for char in run) < _LEAST_DIGITS and "+" not in run:
-        return False
-    try:
-        read_position(run)
-    except ValueError:
-        return False
-    return True
-
-
-def _plan(plan: Plan, hide: Hide) -> Plan:
-    shots = tuple(_shot(shot, hide) for shot in plan.shots)
-    taken = tuple(_entry(entry, hide) for entry in plan.taken)
+def _plan(plan: Plan, texts: _Texts) -> Plan:
+    shots = tuple(_shot(shot, texts) for shot in plan.shots)
+    taken = tuple(_entry(entry, texts) for entry in plan.taken)
+    carry = tuple(map(texts.hide.names, plan.carry))
     return plan.model_copy(update={
-        "title": f"{hide(plan.title)} ({SAID})", "leave": None, "arrive": None, "site": None, "readings": (),
-        "shots": shots, "taken": taken,
+        "title": f"{texts.hide.words(plan.title)} ({SAID})", "leave": None, "arrive": None, "site": None,
+        "readings": (), "shots": shots, "taken": taken, "carry": carry,
     })  # fmt: skip
 
 
-def _shot(shot: Shot, hide: Hide) -> Shot:
-    subject = shot.subject
+def _hidden(record: Any, names: tuple[str, ...], hide: Hide) -> dict[str, Any]:
+    return {name: hide(text) for name in names if (text := getattr(record, name)) is not None}
+
+
+def _shot(shot: Shot, texts: _Texts) -> Shot:
+    subject, hide = shot.subject, texts.hide
     if isinstance(subject, str):
-        subject = hide(subject)
+        subject = hide.words(subject)
     elif isinstance(subject, OwnSubject):
-        subject = subject.model_copy(update={"name": hide(subject.name)})
+        subject = subject.model_copy(update=_hidden(subject, ("name", "group"), hide.words))
     elif isinstance(subject, SkySubject):
-        subject = subject.model_copy(update={"behind": None if subject.behind is None else hide(subject.behind)})
+        subject = subject.model_copy(update=_hidden(subject, ("behind",), hide.words))
     elif isinstance(subject, LandmarkSubject):
-        subject = subject.model_copy(update={"landmark": hide(subject.landmark)})
+        subject = subject.model_copy(update=_hidden(subject, ("landmark",), hide.words))
+    rig = shot.rig
+    if rig is not None:
+        rig = rig.model_copy(update=_hidden(rig, tuple(RigChoice.model_fields), hide.names))
     return shot.model_copy(update={
-        "name": hide(shot.name), "subject": subject, "aim": None, "aim_altitude": 0.0, "note": None,
+        "name": texts.shots[shot.name], "subject": subject, "viewpoint": None, "aim": None, "aim_altitude": 0.0,
+        "note": None, "rig": rig, **_hidden(shot, ("activity", "support", "band"), hide.words),
     })  # fmt: skip
 
 
-def _entry(entry: LogEntry, hide: Hide) -> LogEntry:
-    return entry.model_copy(update={"shot": hide(entry.shot), "note": None, "picture": None})
+def _entry(entry: LogEntry, texts: _Texts) -> LogEntry:
+    gear = _hidden(entry, ("body", "lens", "converter", "tube", "close_up_lens"), texts.hide.names)
+    said = _hidden(entry, ("why", "support"), texts.hide.words)
+    return entry.model_copy(update={"shot": texts.shots[entry.shot], "note": None, "picture": None, **gear, **said})
 
 
-def _shot_answers(s: ShotAnswers, shot: Shot, hide: Hide) -> ShotAnswers:
-    placed = isinstance(s.shot.subject, (SkySubject, LandmarkSubject))
+def _shot_answers(s: ShotAnswers, shot: Shot, texts: _Texts) -> ShotAnswers:
+    placed, hide = _is_placed(s.shot), texts.hide
     own = () if s.wanted is None or placed else s.wanted.notes
-    wanted = None if s.wanted is None else s.wanted._replace(subject=hide(s.wanted.subject), notes=())
-    kept = {name: _scrubbed(getattr(s, name), hide) for name in _KEPT_OF_SHOT}
-    notes = tuple(hide(note) for note in s.notes if note in own)
-    light = None if s.light is None else _light(s.light)
-    return ShotAnswers(shot=shot, when=_moved(s.when), wanted=wanted, light=light, notes=notes, **kept)
+    wanted = s.wanted
+    if wanted is not None:
+        wanted = wanted._replace(
+            subject=hide.words(wanted.subject), notes=(), **_hidden(wanted, ("activity", "support"), hide.words)
+        )
+    kept = {name: _scrubbed(getattr(s, name), texts) for name in _KEPT_OF_SHOT}
+    if placed:
+        kept |= {"rigs": tuple(map(_rough, kept["rigs"])), "needed_focal": (), "needed_distance": (),
+                 "needed_size": ()}  # fmt: skip
+        wanted = None if wanted is None else _rough_wanted(wanted, s.shot.subject)
+    notes = tuple(hide.words(note) for note in s.notes if note in own)
+    light = None if s.light is None else _light(s.light, hide.words)
+    when = _moved(s.when)
+    clock = texts.clock if when is None or when.tzinfo is None else when.tzinfo
+    spans = tuple(_span(_scrubbed(span, texts), clock) for span in best_spans(s))
+    gains = tuple(_scrubbed(g, texts)._replace(minutes=m) for g in s.gains if (m := round(g.minutes / 10.0) * 10.0))
+    return ShotAnswers(shot=shot, when=when, wanted=wanted, light=light, notes=notes, times=spans, gains=gains,
+                       cautions=_cautions(s.cautions, texts), **kept)  # fmt: skip
 
 
-def _light(light: Light) -> Light:
+def _light(light: Light, hide: Hide) -> Light:
     """How light it is, without where sun and moon stand."""
-    said = light.reason if light.source == "given" else light.source
+    said = hide(light.reason.partition(";")[0]) if light.source == "given" else light.source
     return Light(light.ev100, light.ev100_low, light.ev100_high, light.illuminance_lux, light.source, said, light.lit)
 
 
-def _moved(when: dt.datetime | None) -> dt.datetime | None:
+def _cautions(cautions: tuple[Caution, ...], texts: _Texts) -> tuple[Caution, ...]:
+    """Cautions of a shot; of the rules for animals only that there are some: they name the country."""
+    kept: list[Caution] = []
+    for caution in cautions:
+        if caution.kind.startswith("approach"):
+            near = caution.text.partition(":")[0] if caution.text.startswith("you plan") else ""
+            text = f"{near}: nearer than a rule of that country; {_APPROACH}" if near else f"approach: {_APPROACH}"
+            caution = caution._replace(kind="approach", text=text, source="common practice")
+            if any(held.kind == "approach" for held in kept):
+                continue
+        kept.append(_scrubbed(caution, texts))
+    return tuple(kept)
+
+
+def _span(span: WorkSpan, clock: dt.tzinfo | None) -> WorkSpan:
+    """A span of work to ten minutes of the clock, its ranges outward, each end in the middle of its range."""
+    off_s = (clock.utcoffset(None) or dt.timedelta()).total_seconds() if clock is not None else 0.0
+
+    def to(ut_s: float, way: Any) -> float:
+        return float(way((ut_s + off_s) / TIME_STEP_S) * TIME_STEP_S - off_s)
+
+    ends = []
+    for early, late, reason in ((span.start_early_s, span.start_late_s, span.start_reason),
+                                (span.end_early_s, span.end_late_s, span.end_reason)):  # fmt: skip
+        low, high = to(early, math.floor), to(late, math.ceil)
+        if reason in (DAY_BEGINS, DAY_ENDS) and early == late:
+            low = high = to(early, round)
+        ends.append(((low + high) / 2.0, low, high))
+    (start, first, second), (end, third, last) = ends
+    return span._replace(start_s=start, start_early_s=first, start_late_s=second, end_s=end, end_early_s=third,
+                         end_late_s=last)  # fmt: skip
+
+
+def _figures(value: float) -> float:
+    return float(f"{value:.{_FIGURES}g}") if math.isfinite(value) else value
+
+
+def _rough(answer: Answer) -> Answer:
+    """An answer to moon, sun or landmark with what rests on how far that is to two figures."""
+    rough = {name: _figures(value) for name in _BY_DISTANCE if (value := getattr(answer, name)) is not None}
+    far = None if answer.distance_m is None else math.inf if answer.distance_m > 1e7 else _figures(answer.distance_m)
+    return answer._replace(**rough, distance_m=far, focus_m=None if answer.focus_m is None else far)
+
+
+def _rough_wanted(wanted: Any, subject: object) -> Any:
+    """What a shot of moon, sun or landmark wants: sizes and distance to two figures, of the sky no distance at all."""
+    sky = isinstance(subject, SkySubject)
+    ends = {name: tuple(map(_figures, pair)) for name in ("height", "width", "front_to_back")
+            if (pair := getattr(wanted, name)) is not None}  # fmt: skip
+    distance = None if sky or wanted.distance is None else tuple(map(_figures, wanted.distance))
+    return wanted._replace(**ends, distance=distance, speed_m_s=_figures(wanted.speed_m_s))
+
+
+def _moved(when: Any) -> Any:
     """A moment with its offset from UTC, and no zone that has a name."""
     if when is None or when.tzinfo is None:
         return when
     return when.replace(tzinfo=dt.timezone(when.utcoffset() or dt.timedelta()), fold=0)
 
 
-def _scrubbed(found: Any, hide: Hide) -> Any:
+def _scrubbed(found: Any, texts: _Texts, name: str = "") -> Any:
     """Every text in answers with stand-ins, every moment without a named zone."""
     if isinstance(found, str):
-        return hide(found)
+        if name == "shot":
+            return texts.shots.get(found) or texts.hide.words(found)
+        return found if name in _OWN_WORDS else texts.hide.names(found)
     if isinstance(found, dt.datetime):
         return _moved(found)
     if isinstance(found, tuple):
-        parts = [_scrubbed(part, hide) for part in found]
-        return type(found)(*parts) if hasattr(found, "_fields") else tuple(parts)
+        fields = getattr(found, "_fields", None)
+        if fields is None:
+            return tuple(_scrubbed(part, texts, name) for part in found)
+        return type(found)(*(_scrubbed(part, texts, field) for part, field in zip(found, fields, strict=True)))
     return found

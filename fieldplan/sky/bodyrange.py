@@ -16,6 +16,7 @@ NODE_SLACK_DEG = 0.4  # the true node swings about the mean one; 0.32 is the mos
 SUN_SLACK_DEG = 0.02
 NODE_YEARS = 18.613  # one turn of the node
 YEAR_S = 365.25 * DAY_S
+AGAIN = "It gets there again from about "  # before the year, in a reason that names one
 UNIX_TO_J2000_DAYS = 10957.5
 # Meeus ch. 50 has 356375 to 406720 km for the moon's extremes of 4000 years; a margin is added.
 DISTANCE_M: dict[Body, tuple[float, float]] = {"moon": (3.56e8, 4.072e8), "sun": (1.47e11, 1.522e11)}
@@ -108,7 +109,7 @@ def _reason(body: Body, declination_deg: float, highest_deg: float, short_deg: f
         return f"The moon never stands there: {wants}, and the moon stays within {widest:.1f} degrees of it."
     return (
         f"The moon does not stand there in this span: {wants}, and it stays within {highest_deg:.1f} degrees of it. "
-        f"It gets there again from about {_year_of_reach(highest_deg + short_deg, end_s)}."
+        f"{AGAIN}{_year_of_reach(highest_deg + short_deg, end_s)}."
     )
 
 

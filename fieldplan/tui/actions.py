@@ -121,6 +121,11 @@ class Actions(App[int]):
         self.desk.flush()
         self.exit(0)
 
+    def do_suspend(self) -> None:
+        """To the shell, where the system can; everything is on the disk before."""
+        self.desk.flush()
+        self.action_suspend_process()
+
     async def action_quit(self) -> None:
         """The toolkit's own key to leave (Ctrl+Q) leaves as ours does."""
         self.do_quit()

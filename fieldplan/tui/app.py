@@ -94,6 +94,7 @@ class FieldplanApp(Actions):
         with contextlib.suppress(NotImplementedError, AttributeError):  # not on every system
             for number in (signal.SIGTERM, signal.SIGHUP):
                 asyncio.get_running_loop().add_signal_handler(number, self.do_quit)
+        self.app_resume_signal.subscribe(self, lambda _: self.refresh(layout=True))  # back from the shell
         self.page.arrived()
         self.draw()
         self.wind()

@@ -10,6 +10,7 @@ _NAMES = {
     "up": "Up", "down": "Down", "left": "Left", "right": "Right", "home": "Home", "end": "End",
     "pageup": "PgUp", "pagedown": "PgDn",
     "delete": "Del", "f1": "F1", "ctrl+g": "Ctrl+G", "ctrl+c": "Ctrl+C", "ctrl+q": "Ctrl+Q",
+    "ctrl+z": "Ctrl+Z",
 }  # fmt: skip
 
 
@@ -50,6 +51,7 @@ EVERYWHERE = (
     Command("redo", ("y",), "", "bring back the edit that was undone", 41),
     Command("now", ("n",), "now", "go to the shot that is next by the clock of this computer", 60),
     Command("skin", ("t",), "theme", "next theme: plain, night (dim red), sun (dark on light)", 70),
+    Command("suspend", ("ctrl+z",), "", "to the shell for a while; fg brings it back", 75),
     Command("help", ("?",), "keys", "this list of keys; any key goes back", 80),
     Command("guide", ("f1", "H"), "", "the guide to this page, the files and the formulas", 81),
     Command("quit", ("q", "ctrl+c"), "quit", "leave; everything is on disk already", 90),

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from pathlib import Path
 
-from fieldplan.files.journal import Journal
+from fieldplan.files.journal import Journal, Left
 from fieldplan.files.places import is_starter
 from fieldplan.files.problems import visible
 from fieldplan.model.schema import KeyPath
@@ -18,13 +18,34 @@ class Keeper:
     def __init__(self, desk: Desk) -> None:
         self.desk = desk
         self._journals: dict[Path, Journal] = {}
+        self._shared: list[str] = []
         for document in desk.documents:
             self._journal(document)
+        self._tell_shared()
 
     def keep(self, form: Form | None) -> None:
         """Put down what is not on disk; form: the one that may be open."""
         for document in self.desk.documents:
             self._journal(document).keep(document.left(_typed(form, document)))
+        self._drop_former()
+        self._tell_shared()
+
+    def _drop_former(self) -> None:
+        """A document that was saved under another name (a starter, a copy) leaves nothing behind under its old one."""
+        there = {document.path for document in self.desk.documents}
+        for path in [path for path in self._journals if path not in there]:
+            journal = self._journals.pop(path)
+            journal.keep(Left("", "", {}))
+            journal.close()
+
+    def _tell_shared(self) -> None:
+        """Which of the files another window has open too; once."""
+        if self._shared:
+            names, verb = " and ".join(self._shared), "are" if len(self._shared) > 1 else "is"
+            self.desk.notices.append(
+                f"{names} {verb} open in another window too; the later of two saves is asked about"
+            )
+            self._shared.clear()
 
     def close(self) -> None:
         """The program ends in good order: what does not read yet is kept with the state, what is not saved stays."""
@@ -46,8 +67,7 @@ class Keeper:
             if journal.left is not None:
                 self._bring_back(document, journal)
             if journal.elsewhere and not is_starter(document.path):
-                name = visible(document.path.name)
-                self.desk.notices.append(f"{name} is open in another window too; the later of two saves is asked about")
+                self._shared.append(visible(document.path.name))
         return journal
 
     def _bring_back(self, document: AnyDocument, journal: Journal) -> None:

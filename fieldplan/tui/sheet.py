@@ -7,8 +7,9 @@ from textual.geometry import Region
 from textual.strip import Strip
 from textual.widget import Widget
 
-from fieldplan.pictures.cells import Picture
+from fieldplan.pictures.cells import Picture, to_ascii_cells
 from fieldplan.tui.skins import PLAIN, Skin
+from fieldplan.tui.terminal import level_of_terminal
 
 
 class Sheet(Widget):
@@ -23,6 +24,7 @@ class Sheet(Widget):
         self._strips: dict[int, Strip] = {}
         self._skin = PLAIN
         self._width = 0
+        self._ascii = level_of_terminal() == "ascii"
 
     def paint(self, picture: Picture, skin: Skin) -> None:
         """Show the rows in a skin; rows that are as before stay as they are."""
@@ -48,7 +50,8 @@ class Sheet(Widget):
         strip = self._strips.get(y)
         if strip is None:
             style = self._skin.style
-            segments = [Segment(text, style(role)) for text, role in _at(self._picture, y)]
+            write = to_ascii_cells if self._ascii else str
+            segments = [Segment(write(text), style(role)) for text, role in _at(self._picture, y)]
             strip = Strip(segments).adjust_cell_length(width, style(""))
             self._strips[y] = strip
         return strip

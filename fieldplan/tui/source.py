@@ -102,6 +102,11 @@ def _supports(desk: Desk) -> tuple[str, ...]:
     return names(desk.gear.value.supports)
 
 
+def _viewpoints(desk: Desk) -> tuple[str, ...]:
+    site = desk.shown_plan.site
+    return () if site is None else (site.name, *names(site.viewpoints))
+
+
 def _lights(desk: Desk) -> tuple[str, ...]:
     return tuple(ANSI_ROWS)
 
@@ -114,6 +119,7 @@ def _profiles(desk: Desk) -> tuple[str, ...]:
 
 _SHOT_WORDS: dict[str, Callable[[Desk], tuple[str, ...]]] = {
     "subject": _subjects, "activity": _activities, "support": _supports, "light": _lights,
+    "viewpoint": _viewpoints,
 }  # fmt: skip
 _LISTS = {
     "body": "bodies",

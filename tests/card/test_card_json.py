@@ -24,7 +24,7 @@ KEYS = {
     "top": "format plan shots cautions",
     "plan": "title date time_zone profile site",
     "site": "name latitude_deg longitude_deg elevation_m sky",
-    "shot": "name must time subject distance_m wanted_fill light rigs needed times",
+    "shot": "name must viewpoint cannot_be time subject distance_m wanted_fill light rigs needed times",
     "needed": "focal distance",
     "light": "ev100 ev100_low ev100_high illuminance_lux source lit sun_altitude_deg sun_azimuth_deg moon_altitude_deg "
              "moon_azimuth_deg moon_lit_fraction",
@@ -39,12 +39,13 @@ MORE = {  # added within version 1
     "top": "kit weight_kg bag_limit_kg carried",
     "plan": "units leave arrive",
     "shot": "fill_assumed distance_infinite why_first gains ladder notes problem stand star_trails "
-            "close_up sway stack sweep both_ends gap",
+            "close_up sway stack sweep both_ends gap "
+            "aslant flash converters formats wanted_magnification",
     "needed": "missing size",
     "light": "reason",
     "subject": "height_range_m width_range_m direction_deg panned",
     "rig": "distance_m magnification_assumed fill_near fill_far focus_m shake_blur_pixels rule_of_thumb_s iso_mark "
-           "needs_ev100",
+           "needs_ev100 soft_by_diffraction",
 }  # fmt: skip
 
 

@@ -89,7 +89,8 @@ def test_the_sun_keeps_its_caution_and_no_exposure(given: PlanAnswers) -> None:
     plan = tomllib.loads(TEXT)
     plan["shot"][0] |= {"from": dt.time(6, 20), "to": dt.time(7, 0), "subject": {"sky": "sun", "behind": "chapel"}}
     shown = " ".join(str(render(answers(plan, zone="Europe/Berlin"))).split())
-    assert "the sun's disc: none is reckoned" in shown and "finder" in shown
+    assert "no shutters: meter through the filter" in shown and "finder" in shown
+    assert "time and ISO: meter through the filter" in shown and "; shutters at" not in shown
 
 
 def test_every_frame_is_told_with_disc_and_landmark(given: PlanAnswers) -> None:

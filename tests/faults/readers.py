@@ -28,10 +28,60 @@ from fieldplan.model.plan import Plan, Shot, Site
 from fieldplan.model.stepping import step
 from fieldplan.notation import position, quantity, skywords, words
 
-from .mutated import TEXTS, mutated
+from . import answering
+from .mutated import TEXTS, WORDS, mutated
 
 FOLDER = Path(tempfile.mkdtemp(prefix="fieldplan-hostile-", dir="/dev/shm" if Path("/dev/shm").is_dir() else None))
 DATA = starters_folder("demo").parent / "fieldplan" / "data"
+POSITIONS = (
+    "52.3012, 4.9711",
+    "52 18.07 N, 4 58.27 E",
+    "52\u00b018'04.3\"N 4\u00b058'16\"E",
+    "+52.3012+004.9711/",
+    "geo:52.3012,4.9711;u=5",
+    "31U 633674 5796260",
+    "31UFT3367496260",
+    "9F468XWC+F8",
+    "S33 51.0 E151 12.0",
+)
+QUANTITIES = (
+    "28 m",
+    "92 ft",
+    "5'8\"",
+    "25-31 m",
+    "12 km/h",
+    "f/5.6",
+    "50-75 %",
+    "1/4000",
+    "2 s",
+    "36x24 mm",
+    "2,8 m",
+    "infinity",
+    "1 h 30 min",
+    "-5 min",
+    "1.5 kg",
+    "3 lb 4 oz",
+    "0.4 m/s",
+    "1:30",
+    "7 to 9 cm",
+)
+WORDED = (
+    "EV 12",
+    "sunny",
+    "crossing",
+    "45",
+    "print",
+    "0.02 mm",
+    "4 cm, 1 per second",
+    "heron",
+    "2027-03-14",
+    "07:20",
+    "yes",
+    "a",
+    "overcast",
+    "12:59:59",
+)
+SKYWORDS = ("one disc left", "21:00-04:30", "90-100 %", "2 right, 1 up", "half a width low", "20 to 60 %")
 GPX = b"""<?xml version="1.0" encoding="UTF-8"?>
 <gpx version="1.1" creator="invented" xmlns="http://www.topografix.com/GPX/1/1">
  <wpt lat="52.3012" lon="4.9711"><ele>3.5</ele><time>2027-03-14T07:20:00Z</time><name>reed hide</name></wpt>
@@ -68,6 +118,16 @@ def on_disk(name: str, read: Callable[[Path], Any], data: bytes) -> Any:
     path = FOLDER / name
     path.write_bytes(data)
     return read(path)
+
+
+@st.composite
+def near(draw: st.DrawFn, real: tuple[str, ...]) -> str:
+    """A text that reads, with a few pieces put in, cut out or put in the place of others."""
+    text = draw(st.sampled_from(real))
+    for _ in range(draw(st.integers(0, 3))):
+        start = draw(st.integers(0, len(text)))
+        text = text[:start] + draw(st.one_of(st.just(""), WORDS)) + text[start + draw(st.integers(0, 3)) :]
+    return text
 
 
 @cache
@@ -108,28 +168,31 @@ def _kinds() -> list[quantity.Kind]:
 
 def _quantity(found: tuple[Any, quantity.Kind, str]) -> None:
     text, kind, units = found
+    refused: list[ValueError] = []
     for read in (quantity.read_value, quantity.read_span):
         try:
             value = read(text, kind, units)
-        except ValueError:
+        except ValueError as wrong:
+            refused.append(wrong)
             continue
-        ends = (value.low, value.high) if isinstance(value, quantity.Span) else (value.si,)
+        ends = (value.low, value.high) if isinstance(value, quantity.Span) else (float(value),)
         assert all(kind.low <= end <= kind.high or kind.infinite for end in ends), (text, kind.word, ends)
         assert read(value.typed, kind, units) == value, "what is written back reads the same"
-    quantity.read_pair(text, kind)
+    if len(refused) == 2:
+        quantity.read_pair(text, kind)
 
 
 def _all_of(readers: tuple[Callable[[Any], Any], ...], found: Any) -> None:
-    """Each of the readers; the last to refuse has the word."""
-    refused: ValueError | None = None
+    """Each of the readers; refused when all refuse."""
+    refused: list[ValueError] = []
     for read in readers:
         try:
             read(found)
         except ValueError as wrong:
-            refused = wrong
+            refused.append(wrong)
             printable(str(wrong))
-    if refused is not None:
-        raise refused
+    if len(refused) == len(readers):
+        raise refused[-1]
 
 
 def printable(said: str) -> None:
@@ -170,31 +233,67 @@ def readers() -> dict[str, Reader]:
     scalars = st.one_of(
         TEXTS, st.floats(), st.integers(), st.booleans(), st.none(), st.lists(st.integers(), max_size=2)
     )
-    places = [("demo", "lake-and-chapel", Shot, ("shot", 1)), ("demo", "lake-and-chapel", Site, ("site",)),
-              ("demo", "lake-and-chapel", Plan, ()), ("profiles", "two-bodies", Body, ("body", 0)),
-              ("profiles", "two-bodies", Lens, ("lens", 0)), ("profiles", "two-bodies", Profile, ())]  # fmt: skip
-    worded = (words.read_light, words.read_direction, words.read_circle, words.read_sway, words.read_name,
-              words.read_date, words.read_clock, words.read_flag, partial(words.read_choice, known=("a", "b"), what="x"))  # fmt: skip
+    places = [
+        ("demo", "lake-and-chapel", Shot, ("shot", 1)),
+        ("demo", "lake-and-chapel", Site, ("site",)),
+        ("demo", "lake-and-chapel", Plan, ()),
+        ("profiles", "two-bodies", Body, ("body", 0)),
+        ("profiles", "two-bodies", Lens, ("lens", 0)),
+        ("profiles", "two-bodies", Profile, ()),
+    ]
+    typed = st.one_of(near(QUANTITIES + WORDED + POSITIONS), TEXTS)
+    worded = (
+        words.read_light,
+        words.read_direction,
+        words.read_circle,
+        words.read_sway,
+        words.read_name,
+        words.read_date,
+        words.read_clock,
+        words.read_flag,
+        partial(words.read_choice, known=("a", "b"), what="x"),
+    )
     sky = (skywords.read_sighting, skywords.read_hours, skywords.read_lit)
     found = [
         Reader("plan", files(plans, "toml"), partial(on_disk, "plan.toml", load_plan), (FileProblem,)),
         Reader("profile", files(gear, "toml"), partial(on_disk, "gear.toml", load_profile), (FileProblem,)),
-        Reader("places", files([PLACES], "toml"), partial(on_disk, "places.toml", lambda path: saved_places(path.parent)),
-               (FileProblem,)),
+        Reader(
+            "places",
+            files([PLACES], "toml"),
+            partial(on_disk, "places.toml", lambda path: saved_places(path.parent)),
+            (FileProblem,),
+        ),
         Reader("gpx", files([GPX], "gpx"), partial(on_disk, "w.gpx", load_waypoints), (FileProblem,)),
         Reader("picture", files([picture()], "picture"), partial(on_disk, "p.jpg", read_picture), (Unreadable,)),
         Reader("state", files([STATE], "toml"), partial(on_disk, "state.json", load_state), ()),
         Reader("journal", files([JOURNAL], "toml"), partial(on_disk, "j", _journal), ()),
-        Reader("position", st.one_of(TEXTS, scalars.map(str)), position.read_position, (ValueError,)),
-        Reader("quantity", st.tuples(scalars, st.sampled_from(_kinds()), st.sampled_from(["metric", "imperial"])),
-               _quantity, (ValueError,)),
-        Reader("word", scalars, partial(_all_of, worded), (ValueError,)),
-        Reader("skyword", TEXTS, partial(_all_of, sky), (ValueError,)),
-        Reader("edit", st.tuples(st.sampled_from(places), st.integers(0, 99), TEXTS), _edit, (edits.EditProblem,)),
-        Reader("step", st.tuples(st.sampled_from([Shot, Body, Lens, Site, Plan]), st.integers(0, 99), TEXTS, st.booleans(),
-                                 st.sampled_from(["metric", "imperial"])), _step, ()),
+        Reader("position", st.one_of(near(POSITIONS), TEXTS), position.read_position, (ValueError,)),
+        Reader(
+            "quantity",
+            st.tuples(
+                st.one_of(near(QUANTITIES), scalars), st.sampled_from(_kinds()), st.sampled_from(["metric", "imperial"])
+            ),
+            _quantity,
+            (ValueError,),
+        ),
+        Reader("word", st.one_of(near(WORDED), scalars), partial(_all_of, worded), (ValueError,)),
+        Reader("skyword", st.one_of(near(SKYWORDS), TEXTS), partial(_all_of, sky), (ValueError,)),
+        Reader("edit", st.tuples(st.sampled_from(places), st.integers(0, 99), typed), _edit, (edits.EditProblem,)),
+        Reader(
+            "step",
+            st.tuples(
+                st.sampled_from([Shot, Body, Lens, Site, Plan]),
+                st.integers(0, 99),
+                typed,
+                st.booleans(),
+                st.sampled_from(["metric", "imperial"]),
+            ),
+            _step,
+            (),
+        ),
         Reader("name", TEXTS, _named, ()),
-    ]  # fmt: skip
+    ]
+    found.append(Reader("answers", answering.cases(), answering.answer, ()))
     for name in ("subjects", "fills", "approach", "bands", "cautions"):
         real = [(DATA / f"{name}.toml").read_bytes()]
         found.append(Reader(name, files(real, "toml"), partial(on_disk, f"{name}.toml", check_list), (FileProblem,)))

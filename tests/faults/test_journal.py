@@ -13,6 +13,7 @@ import pytest
 from fieldplan.files import journal as journals
 from fieldplan.files.document import open_plan
 from fieldplan.files.journal import Journal, Left
+from fieldplan.files.places import starters_folder
 from fieldplan.files.problems import ChangedOnDisk
 from fieldplan.files.reading import load_plan
 from fieldplan.tui.form import Form
@@ -119,6 +120,23 @@ def test_edits_that_cannot_be_read_back_are_put_beside(lake: Path) -> None:
                     "lake.toml.unsaved",)  # fmt: skip
     assert lake.with_name("lake.toml.unsaved").read_text() == "fieldplan_plan = 1\nno_such_key = 3\n"
     assert document.value == load_plan(lake).value
+
+
+def test_a_document_saved_under_another_name_leaves_nothing_under_its_old_one(lake: Path) -> None:
+    """A starter is copied at its first edit; what was put down just before belongs to the copy, and is on the disk."""
+    demo = starters_folder("demo") / "lake-and-chapel.toml"
+    desk = open_desk(str(demo))
+    keeper = Keeper(desk)
+    assert desk.edit(desk.plan, lambda plan: plan.set(DISTANCE, "333 m")) == ""
+    keeper.keep(None)
+    desk.flush()
+    keeper.keep(None)
+    assert desk.plan.path != demo
+    crash(keeper)
+    again = open_desk(str(demo))
+    Keeper(again)
+    assert again.notices == []
+    assert again.plan.value == load_plan(demo).value
 
 
 def test_the_last_whole_line_counts(tmp_path: Path) -> None:

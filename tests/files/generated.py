@@ -85,6 +85,7 @@ def plain_field(field: FormField) -> st.SearchStrategy[Any]:
         "light": st.one_of(st.sampled_from(sorted(ANSI_ROWS)), figures(-10, 20).map(lambda ev: f"EV {typed(ev)}")),
         "direction": st.one_of(st.sampled_from(["crossing", "oncoming"]), st.integers(0, 180)),
         "circle": st.sampled_from(["print", "pixel", "0.02 mm", "15 um"]),
+        "scale": st.sampled_from(["1:1", "1:2", "2:1"]),
         "sway": st.sampled_from(["4 cm, 1 per second", "1 in, 0.5 per second"]),
     }[field.sort]
 

@@ -17,6 +17,7 @@ from .independent import (
     depth_limits,
     drawn_at,
     ends,
+    evenly,
     filling,
     focused,
     nearest,
@@ -197,6 +198,11 @@ def framed(gear: Gear, setting: float, drawn: Drawn, rate: float, span: tuple[fl
     return out
 
 
+def reckoned(d: Drawn) -> tuple[float, float, float, float]:
+    """Acting focal length, acting over marked f-number, object and image distance."""
+    return d.focal, d.share, INF if d.m == 0.0 else d.focal * (1.0 + 1.0 / d.m), d.focal * (1.0 + d.m)
+
+
 def exposing(
     profile: Table, shot: Table, body: Table, lens: Table, gear: Gear, setting: float, drawn: Drawn,
     frame: tuple[float, float], extent: float, distance: float,
@@ -229,23 +235,43 @@ def exposing(
     out = exposed(open_n, effective, limit, ev, body, smallest)
     depth_wanted = ends(shot["depth_of_field"], 1000.0)[1] if "depth_of_field" in shot else 0.0
 
+    limits = None
+    if "sharp_from" in shot:
+        limits = ends(shot["sharp_from"], 1000.0)[0], ends(shot["sharp_to"], 1000.0)[1]
+    at = drawn
+
     def deep(n: float) -> bool:
+        f, share, u, v = reckoned(at)
         near, far, _ = depth_limits(f, n * share, c, u)
+        if limits is not None:
+            return near + v <= limits[0] * (1.0 + 1e-9) and far + v >= limits[1] * (1.0 - 1e-9)
         return far - near >= depth_wanted * (1.0 - 1e-9)
 
+    def first() -> float:
+        return open_n if deep(open_n) else next((s for s in third_stops(open_n) if deep(s)), INF)
+
+    if limits is not None and not deep(open_n):
+        on_it, other = first(), evenly(gear, setting, *limits)
+        within = limits[0] <= distance <= limits[1]
+        if other is not None and (within or on_it > smallest * 1.03):
+            at = other
+            at = at if first() < on_it or not within else drawn
     if not deep(open_n):
-        stop = next((s for s in third_stops(open_n) if deep(s)), INF)
+        stop = first()
         if stop <= smallest * 1.03:
             tried = exposed(stop, effective, limit, ev, body, smallest)
             out = out if "iso" in tried["wrong"] else tried
         if not deep(out["n"]):
-            out["wrong"].append("depth")
+            out["wrong"].append("depth" if limits is None else "limits")
+    f, share, u, v = reckoned(at)
     near, far, hyperfocal = depth_limits(f, out["n"] * share, c, u)
-    behind = u + (ends(shot["background"], 1000.0)[0] if "background" in shot else INF)
+    behind = (u if at is drawn else distance - v) + (
+        ends(shot["background"], 1000.0)[0] if "background" in shot else INF
+    )
     out.update(
         shake=shake, motion=motion, circle=c, near=near + v, far=far + v, hyperfocal=hyperfocal + v,
         blur=blur(f, out["n"] * share, u, behind), n_eff=out["n"] * effective,
-        airy_um=AIRY * GREEN_MM * out["n"] * effective * 1000.0,
+        airy_um=AIRY * GREEN_MM * out["n"] * effective * 1000.0, acting=f,
         smear=f / (out["n"] * share) * (1.0 if u == INF else abs(behind / u - 1.0)),
     )  # fmt: skip
     return out

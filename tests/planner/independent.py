@@ -231,3 +231,22 @@ def blur(f: float, n: float, u: float, x: float) -> float:
     if x == INF:
         return 0.0 if u == INF else f * f / (n * (u - f))
     return f * f * abs(x - u) / (n * (u - f) * x)
+
+
+def evenly(gear: Gear, setting: float, near: float, far: float) -> Drawn | None:
+    """Focused so that what lies near and what lies far, both from the sensor plane, is equally unsharp, by halving."""
+    low, high = near, min(far, 1e12)
+    for _ in range(60):
+        d = focused(gear, setting, math.sqrt(low * high))
+        if d is None and math.sqrt(low * high) > nearest(gear, setting):  # farther than it focuses
+            high = math.sqrt(low * high)
+            continue
+        if d is None:
+            low = math.sqrt(low * high)
+            continue
+        u, v = d.focal * (1.0 + 1.0 / d.m), d.focal * (1.0 + d.m)
+        if blur(d.focal, 1.0, u, max(near - v, d.focal * 1e-3)) > blur(d.focal, 1.0, u, far - v):
+            high = math.sqrt(low * high)
+        else:
+            low = math.sqrt(low * high)
+    return focused(gear, setting, high) or focused(gear, setting, low)

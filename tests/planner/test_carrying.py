@@ -1,4 +1,4 @@
-"""What a plan carries: answers from that alone, what stays at home, what it cannot take; supports that are not owned."""
+"""What a plan carries: answers from that alone, what stays at home, what it cannot take; what is not owned."""
 
 from __future__ import annotations
 
@@ -6,7 +6,10 @@ import pytest
 
 from fieldplan.model.plan import Plan
 from fieldplan.planner.answers import PlanAnswers
+from fieldplan.planner.bags import Insist
 from fieldplan.planner.carrying import carried_profile
+from fieldplan.planner.kit import kind_text
+from fieldplan.planner.kitdecision import decide
 from fieldplan.planner.plans import assess
 from fieldplan.planner.rigs import prepare
 from fieldplan.planner.setting import Setting
@@ -92,3 +95,48 @@ def test_a_support_that_is_not_owned_steadies_nothing() -> None:
     assert (found.rigs[0].iso or 0.0) > (owned.rigs[0].iso or 0.0)
     assert any('support "legs" is not in the profile, not owned or not packed' in note for note in found.notes)
     assert "legs" in prepare(lacking, candidates=True).supports and not prepare(lacking).supports
+
+
+RAIN: Table = {"name": "rain cover", "weight": "0.2 kg"}
+CELLS: Table = {"name": "two cells", "weight": "0.15 kg", "for": "full"}
+MORE: Table = {**GEAR, "bag": [{"name": "sack", "weight": "1.5 kg"}, {"name": "case", "weight": "3 kg"}],
+               "extra": [CELLS, RAIN, {**CELLS, "name": "third cell", "owned": False}]}  # fmt: skip
+
+
+@pytest.mark.parametrize(
+    ("carry", "names", "weight"),
+    # Added up by hand: body, lens, its cells and the first bag; a raincoat that is named; another bag that is named.
+    [
+        (("full", "wide"), {"full", "two cells", "wide", "sack"}, 0.7 + 0.15 + 0.3 + 1.5),
+        (("full", "wide", "rain cover"), {"full", "two cells", "wide", "sack", "rain cover"}, 2.85),
+        (("full", "wide", "case"), {"full", "two cells", "wide", "case"}, 0.7 + 0.15 + 0.3 + 3.0),
+    ],
+)
+def test_the_card_and_the_bag_as_carried_are_one(carry: tuple[str, ...], names: set[str], weight: float) -> None:
+    made, gear, setting = plan(BARN, carry=list(carry)), profile(**MORE), Setting(lists(), None, ())
+    card = assess(made, gear, setting)
+    assert {line.name for line in card.kit} == names and card.weight_kg == pytest.approx(weight)
+    assert card.carried is not None and not names & {line.name for line in card.carried.home}
+    bag = next(choice.bag for choice in decide([(made, setting)], gear).choices if choice.name == "as carried")
+    assert {line.name for line in bag.lines} == names and bag.weight_kg == pytest.approx(weight)
+
+
+def test_an_extra_that_is_not_owned_goes_with_nothing_that_is() -> None:
+    made, gear, setting = plan(BARN), profile(**MORE), Setting(lists(), None, ())
+    owned = decide([(made, setting)], gear).choices[0].bag
+    card = assess(made, gear, setting)
+    assert "third cell" not in {line.name for line in owned.lines} | {line.name for line in card.kit}
+    assert owned.money.text == ""
+    insisted = decide([(made, setting)], gear, Insist(("third cell", "case")))
+    assert {"full", "third cell", "case"} <= {line.name for line in insisted.lightest.bag.lines}
+    assert "sack" not in {line.name for line in insisted.lightest.bag.lines}
+    assert insisted.lightest.bag.money.names == ("third cell",)
+
+
+def test_what_is_not_owned_is_marked_on_the_kit_list() -> None:
+    rented = {**RENTED, "rent": 70}
+    made = plan(HARE, carry=["full", "huge", "old"])
+    gear = profile(**{**GEAR, "lens": [WIDE, rented, {**LONG, "name": "old", "owned": False}]})
+    lines = assess(made, gear, Setting(lists(), None, ())).kit
+    assert [kind_text(line) for line in lines] == ["body", "lens, to rent 70", "lens, not owned"]
+    assert {kind_text(line) for line in answers("full", "wide").kit} == {"body", "lens"}

@@ -56,9 +56,15 @@ def test_only_what_can_still_be_taken_is_offered(why: str) -> None:
 
 
 def test_the_soonest_comes_first_among_those_that_pass() -> None:
-    choices = fallbacks(failed("clouded"), 50)
-    days = [round((c.up.hit.ut_s - choices[0].up.hit.ut_s) / 86400.0) for c in choices]
-    assert days == sorted(days) and choices[0].reason == "the next day, from a new spot"
+    given = failed("clouded")
+    choices = fallbacks(given, 50)
+    good = [(c.up.hit.ut_s - given.up.hit.ut_s) / 86400.0 for c in choices if not c.poor]
+    soon = [math.floor(day) for day in good if day < 40.0]
+    assert soon == sorted(soon) and choices[0].reason == "the next day, from a new spot"
+    first_poor = next(n for n, c in enumerate(choices) if c.poor)
+    assert all((c.up.hit.ut_s - given.up.hit.ut_s) / 86400.0 > 40.0 for c in choices[first_poor:] if not c.poor)
+    assert all(c.poor for c in choices if c.up.sun_altitude_deg > 6.0), "by day the moon is pale: marked"
+    assert all(c.walk_m <= 1200.0 for c in choices), "no walk of miles"
     asked = fallbacks(failed("clouded", Sieve(sun_altitude_deg=(-6.0, 5.0))), 50)
     fails = [len(choice.but) for choice in asked]
     assert fails == sorted(fails) and fails[0] == 0 and fails[-1] > 0

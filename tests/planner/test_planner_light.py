@@ -375,3 +375,27 @@ def test_a_shot_for_one_band_of_light_works_in_it_alone() -> None:
     assert morning.end_reason == "outside golden hour" and morning.end_early_s < morning.end_s < morning.end_late_s
     noted = answers(noon_shot(band="golden our"))
     assert any('did you mean "golden hour"' in note for note in noted.notes) and len(spans(noted)) == 1
+
+
+def test_where_only_the_upper_end_of_the_light_suffices_it_works_perhaps() -> None:
+    found = answers(noon_shot())
+    (span,) = spans(found)
+    noon = found.light
+    assert noon is not None and span.sure
+    # the same rig under a light whose best of the day lies half a stop under what it needs, the estimate being +-0.5
+    need = found.rigs[0].needs_ev100
+    assert need is not None
+    lost = need - max(noon.ev100, 0.0) - 0.25
+    perhaps = answers(noon_shot(light_offset=round(lost, 2)))
+    assert perhaps.times and not any(one.sure for one in perhaps.times)
+    (one,) = perhaps.times
+    assert one.start_early_s < one.start_s == one.end_s < one.end_late_s
+    never = answers(noon_shot(light_offset=round(lost - 2.0, 2)))
+    assert never.times == ()
+
+
+def test_a_stretch_tells_where_within_it_the_sun_may_be_in_the_frame() -> None:
+    # aimed so that the sun passes 0.5 deg outside the frame's corner at noon; the aim is good to a degree
+    found = answers({**noon_shot(), "focal": "600 mm", "aim": 180, "aim_altitude": 44.9 - 2.06 - 0.5})
+    (span,) = spans(found)
+    assert span.gaps and all(span.start_s < first < last < span.end_s for first, last in span.gaps)

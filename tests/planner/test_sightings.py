@@ -37,7 +37,7 @@ EVENING = utc(2027, 3, 21, 16, 47)
 
 
 def test_what_was_seen_comes_out_again() -> None:
-    look = corrected_by(sight(), "moon", Sighting(dt.time(17, 40), -2.0, 0.5), EVENING, ZONE)
+    look = corrected_by(sight(), "moon", Sighting(dt.time(17, 40), -2.0, 0.5), EVENING, ZONE, on_purpose=True)
     assert look.ut_s == utc(2027, 3, 21, 16, 40)
     now = disc_at(sight(), "moon", look.ut_s, "centred", "clear", look.correction)
     assert now.top_right_deg / now.disc_deg == pytest.approx(-2.0, abs=0.02)
@@ -49,7 +49,7 @@ def test_a_wrong_position_and_height_are_taken_up_for_the_minutes_after() -> Non
     truth, reckoned = sight("77 m", "53.4302, 12.7500"), sight()
     seen = disc_at(truth, "moon", EVENING - 420.0, "centred")
     looked = Sighting(dt.time(17, 40), seen.top_right_deg / seen.disc_deg, seen.top_up_deg / seen.disc_deg)
-    look = corrected_by(reckoned, "moon", looked, EVENING, ZONE)
+    look = corrected_by(reckoned, "moon", looked, EVENING, ZONE, on_purpose=True)
     assert math.hypot(*look.correction) > 0.5
     for late_s in (-300.0, 0.0, 300.0, 900.0):
         is_so = disc_at(truth, "moon", EVENING + late_s, "centred")
@@ -65,7 +65,7 @@ def test_a_wrong_position_and_height_are_taken_up_for_the_minutes_after() -> Non
 def test_the_walk_follows_the_correction() -> None:
     """A step to the left moves a landmark to the right against the far disc: by the angle times the distance."""
     plain = stand_at(sight(), "moon", EVENING, "centred").sideways
-    look = corrected_by(sight(), "moon", Sighting(dt.time(17, 47), 0.5, 0.7), EVENING, ZONE)
+    look = corrected_by(sight(), "moon", Sighting(dt.time(17, 47), 0.5, 0.7), EVENING, ZONE, on_purpose=True)
     after = stand_at(sight(), "moon", EVENING, "centred", None, look.correction).sideways
     assert plain is not None and after is not None
     moved = after.sideways_m - plain.sideways_m
@@ -94,6 +94,30 @@ def test_a_time_of_day_is_that_of_the_nearest_day(clock: dt.time, around: float,
 
 def test_slips_are_said() -> None:
     with pytest.raises(ValueError, match="look at the time"):
-        corrected_by(sight(), "moon", Sighting(dt.time(21, 4), -2.0, 0.0), EVENING, ZONE)
+        corrected_by(sight(), "moon", Sighting(dt.time(21, 4), -2.0, 0.0), EVENING, ZONE, on_purpose=True)
     with pytest.raises(ValueError, match="km from chapel"):
         standing_here(sight(), 12.7510, 53.4301)
+
+
+def test_a_look_far_beyond_the_stated_error_is_doubted_and_one_within_it_is_not() -> None:
+    from fieldplan.planner.sightings import DOUBTED, Doubtful, corrected_by
+    from fieldplan.sky.sighterrors import sight_error
+
+    now = disc_at(sight(), "moon", utc(2027, 3, 21, 16, 47), "centred")
+    error = sight_error(sight().seen.top).combined_deg
+    right, up = now.top_right_deg / now.disc_deg, now.top_up_deg / now.disc_deg
+    near, far = (Sighting(dt.time(17, 47), right + times * error / now.disc_deg, up)
+                 for times in (0.9 * DOUBTED, 1.1 * DOUBTED))  # fmt: skip
+    assert not corrected_by(sight(), "moon", near, EVENING, ZONE).doubtful
+    with pytest.raises(Doubtful, match=f"whose error is {error:.2f} deg"):
+        corrected_by(sight(), "moon", far, EVENING, ZONE)
+    kept = corrected_by(sight(), "moon", far, EVENING, ZONE, True)
+    assert kept.doubtful and f"{kept.off_deg:.2f} deg against a stated error of {error:.2f}" in kept.told(ZONE)
+
+
+def test_a_look_at_a_disc_below_the_horizon_is_refused() -> None:
+    # Moonrise at the site on 2027-03-21 is 17:29 (the page's own night line, by PyEphem within a minute).
+    from fieldplan.planner.sightings import corrected_by
+
+    with pytest.raises(ValueError, match="below the horizon"):
+        corrected_by(sight(), "moon", Sighting(dt.time(17, 20), -5.0, -5.0), EVENING, ZONE, True)

@@ -35,7 +35,7 @@ def third_iso(need: float) -> float:
 
 def third_stops(above: float) -> Iterator[float]:
     """Every exact third of an f-number over a value."""
-    for k in range(-12, 80):
+    for k in range(-12, 200):
         if 2.0 ** (k / 6) > above * (1.0 + 1e-12):
             yield 2.0 ** (k / 6)
 

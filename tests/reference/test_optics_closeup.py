@@ -99,13 +99,35 @@ def test_ambient_light_under_flash() -> None:
     assert flash.ambient_share(stops) == pytest.approx(1 / 9)
 
 
-def test_focus_bracketing_against_single_frames() -> None:
-    # Each frame's own limits (exact thin lens): laid end to end they take the frames that 1/distance counts.
-    focal, n, circle = 0.035, 8.0, 3e-5
-    near, frames, far = 1.0, 0, 0.0
-    h0 = focal**2 / (n * circle)
-    while far < math.inf and frames < 50:
-        a = near * h0 / (h0 - near)  # focus whose near limit is `near`, distances long against f
-        far = math.inf if a >= h0 else a * h0 / (h0 - a)
-        near, frames = far, frames + 1
-    assert closeup.frames_between(focal, n, circle, 1.0, math.inf) == frames
+def chained(focal: float, n: float, circle: float, near: float, far: float) -> int:
+    """Frames laid end to end by the exact limits u H0/(H0 +- (u - f)) [Wikipedia, Depth of field]."""
+    h0, frames = focal**2 / (n * circle), 0
+    while frames < 1000:
+        frames += 1
+        if near >= h0:  # focused at infinity it reaches so near
+            return frames
+        u = near * (h0 - focal) / (h0 - near)
+        near = math.inf if u - focal >= h0 else u * h0 / (h0 - (u - focal))
+        if near >= far * (1 - 1e-12):
+            return frames
+    raise AssertionError("no end of frames")
+
+
+@pytest.mark.parametrize("focal", [0.014, 0.035, 0.1, 0.2])
+@pytest.mark.parametrize("times", [2.5, 5.0, 12.0, 60.0, 400.0])
+@pytest.mark.parametrize("far", [1.5, 8.0, math.inf])
+def test_focus_bracketing_against_single_frames(focal: float, times: float, far: float) -> None:
+    near = times * focal
+    for n in (4.0, 8.0, 16.0):
+        counted = closeup.frames_between(focal, n, 2.884e-5, near, far * near)
+        assert counted == chained(focal, n, 2.884e-5, near, far * near)
+
+
+def test_focus_bracketing_from_half_a_metre() -> None:
+    # 35 mm, f/4, c 0.0288 mm, nearest 0.454 m from the sensor plane: counted out frame by frame it is 14, where
+    # 1/distance alone, u long against f, makes it 13.
+    near = 0.454 - 0.038
+    counted = chained(0.035, 4.0, 2.884e-5, near, math.inf)
+    assert counted == 14 == closeup.frames_between(0.035, 4.0, 2.884e-5, near, math.inf)
+    with pytest.raises(ValueError, match="within the focal length"):
+        closeup.frames_between(0.035, 8.0, 2.884e-5, 0.03, math.inf)

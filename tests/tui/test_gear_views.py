@@ -98,6 +98,23 @@ def test_a_bag_goes_into_the_plan_and_the_card_lists_it(desk: Desk) -> None:
     assert "35" in {rig.lens for rig in desk.kit().rigs}
 
 
+def test_the_highlight_stays_on_the_bag_that_was_chosen(desk: Desk) -> None:
+    page = GearPage(desk)
+    page.do_bags()
+    while page.views.pick.name != "+ 150-600":
+        page.do_next_bag()
+    page.do_carry()
+    carried = desk.plan.value.carry
+    assert "150-600" in carried
+    assert "as carried" in [pick.name for pick in page.views.picks()]  # a bag more before the chosen one
+    assert page.views.pick.name == "+ 150-600" and "[+ 150-600]" in words(page.draw(80, 20))
+    page.do_carry()
+    assert desk.plan.value.carry == carried
+    page.views.at = 0
+    page.do_carry()
+    assert page.views.pick.name == "as owned" and desk.plan.value.carry == ()
+
+
 def test_all_that_is_owned_takes_the_list_out_again(desk: Desk) -> None:
     page = GearPage(desk)
     page.do_bags()

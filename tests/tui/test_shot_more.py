@@ -44,7 +44,7 @@ async def test_converter_against_cropping_and_the_other_body(desk: Desk) -> None
         await pilot.pause()
         shown = text(app)
         # A 1.4x costs one stop and lays 1.4 times the pixels [common practice]; 864 over 366.6 mm2 is 1.2 stops.
-        assert "With 1.4x: 1.4" in shown and "1 stop of light lost" in shown
+        assert "With 1.4x from the same place: 1.4" in shown and "1 stop of light lost" in shown
         assert "the same picture on full-frame body" in shown and "How much less noise? 1.2 stops" in shown
 
 
@@ -78,3 +78,19 @@ async def test_no_answer_no_view(desk: Desk) -> None:
         await pilot.press("2", "m")
         await pilot.pause()
         assert "More on" not in text(app) and "no answer" in text(app).lower()
+
+
+async def test_a_page_key_moves_a_page(desk: Desk) -> None:
+    app = at(desk, "heron at the reeds")
+    async with app.run_test(size=(80, 24)) as pilot:
+        await pilot.press("2", "m")
+        await pilot.pause()
+        before = text(app).splitlines()
+        await pilot.press("pagedown")
+        await pilot.pause()
+        after = text(app).splitlines()
+        # The last line of the page before is the first below the title and the picked answer.
+        assert after[3].strip() == before[20].strip() != ""
+        await pilot.press("pageup")
+        await pilot.pause()
+        assert text(app).splitlines()[3:20] == before[3:20]

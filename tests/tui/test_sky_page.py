@@ -197,8 +197,11 @@ def test_a_hit_becomes_a_shot_and_a_spot_becomes_a_viewpoint(desk: Desk, page: S
     assert f"{shot.date} {shot.time:%H:%M}" == found(HIT, text)[1]
     assert getattr(shot.subject, "behind", None) == "chapel"
     kept = view.viewpoints[-1].position
-    told = read_position(found(r"spot +(-?[\d.]+, -?[\d.]+): walk", text)[1])
-    assert (kept.latitude_deg, kept.longitude_deg) == (told.latitude_deg, told.longitude_deg)
+    told = found(r"sideways walk (\d+) m towards (\d+): at \d", text)
+    walk = Geodesic.WGS84.Inverse(*HIDE, kept.latitude_deg, kept.longitude_deg)  # Karney's geodesic
+    assert walk["s12"] == pytest.approx(float(told[1]), abs=1.5), "the short walk sideways is what is kept"
+    assert walk["azi1"] % 360.0 == pytest.approx(float(told[2]), abs=3.0)
+    assert shot.viewpoint is None, "from the site itself"
     page.do_shot()
     assert desk.plan.value.shots[-1].name.endswith(" 2"), "names stay different"
     assert found(HIT, shown(page))[1] == found(HIT, text)[1], "the hit in hand stays"
@@ -206,6 +209,64 @@ def test_a_hit_becomes_a_shot_and_a_spot_becomes_a_viewpoint(desk: Desk, page: S
     desk.undo()
     desk.undo()
     assert desk.plan.value.shots[-1].name == "shore stones to the far bank"
+
+
+def test_a_shot_keeps_the_viewpoint_that_it_was_found_from(desk: Desk, page: SkyPage) -> None:
+    page.do_viewpoint()
+    name = found(r"from (.+)", shown(page))[1].strip()
+    page.do_shot()
+    shot, site = desk.plan.value.shots[-1], desk.plan.value.site
+    assert site is not None and shot.viewpoint == name != site.name
+    bearing = found(r"bearing (\d{3})", shown(page))[1]
+    assert shot.aim is not None and abs(shot.aim - float(bearing)) < 3.0
+    desk.shot_index = len(desk.plan.value.shots) - 1
+    answers = desk.answers()
+    assert answers is not None and answers.notes[0].startswith(f"from {name}:")
+
+
+def test_within_the_error_one_stays(page: SkyPage) -> None:
+    from fieldplan.tui.pages.skylines import step_row
+
+    shown(page)
+    hit = page.search.shown()
+    assert hit is not None
+    sight, up, _ = hit
+    error_m = sight.seen.top.line_m * math.tan(math.radians(up.error_deg))
+    near, far = (up._replace(miss_m=share * error_m) for share in (0.9, 1.1))
+    assert "within the error" in words((step_row(sight, near, None, BERLIN, "metric"),))
+    assert "within the error" not in words((step_row(sight, far, None, BERLIN, "metric"),))
+
+
+def test_the_walk_sideways_puts_the_disc_where_a_reference_sees_it(page: SkyPage) -> None:
+    """The kept spot at its own second: PyEphem's azimuth is the geodesic's, its altitude that of the line of sight."""
+    shown(page)
+    hit = page.search.shown()
+    assert hit is not None
+    walk = page.search.step(hit[0], hit[1])
+    assert walk is not None
+    there = ephem.Observer()
+    there.lat, there.lon = str(walk.place.latitude_deg), str(walk.place.longitude_deg)
+    there.elevation, there.pressure = walk.place.elevation_m, 0
+    there.date = ephem.Date(dt.datetime.fromtimestamp(walk.ut_s, tz=dt.UTC).replace(tzinfo=None))
+    moon = ephem.Moon(there)
+    line = Geodesic.WGS84.Inverse(walk.place.latitude_deg, walk.place.longitude_deg, *CHAPEL)
+    assert math.degrees(moon.az) == pytest.approx(line["azi1"] % 360.0, abs=0.03)
+    assert line["s12"] == pytest.approx(Geodesic.WGS84.Inverse(*HIDE, *CHAPEL)["s12"], abs=0.1), "at the same distance"
+    altitude = math.degrees(moon.alt)
+    lift = 1.02 / 60 / math.tan(math.radians(altitude + 10.3 / (altitude + 5.11)))  # Meeus 16.4
+    assert altitude + lift == pytest.approx(hit[0].seen.top.apparent_altitude_deg, abs=0.02)
+
+
+def test_the_list_marks_what_is_hidden_dim_thin_or_by_day(page: SkyPage) -> None:
+    hits = page.search.hits(page.search.sight())
+    wide = words(page.draw(140, 36))
+    for up in hits:
+        when = dt.datetime.fromtimestamp(round(up.hit.ut_s), tz=BERLIN).strftime("%Y-%m-%d %H:%M")
+        row = next((line for line in wide.splitlines() if when in line), "")
+        if row and up.hit.apparent_altitude_deg - up.hit.disc_deg / 2.0 > 3.0 and -6.0 < up.sun_altitude_deg < 5.0:
+            assert "dim" not in row and "by day" not in row
+        if row and up.sun_altitude_deg > 7.0:
+            assert "by day" in row or "ground" in row or "new" in row
 
 
 def test_a_redraw_is_quick(page: SkyPage) -> None:

@@ -7,6 +7,7 @@ import math
 from fieldplan.card import wording
 from fieldplan.notation.display import focal_text, length_text, size_text, span_text, weight_text
 from fieldplan.notation.marks import f_mark, iso_mark, share_text, time_mark
+from fieldplan.notation.scales import scale_text
 from fieldplan.pictures.cells import Row
 from fieldplan.planner.answers import Answer, ShotAnswers
 from fieldplan.planner.scene import describe
@@ -44,6 +45,8 @@ def _fill(s: ShotAnswers, a: Answer) -> str:
         text += f"; {share_text(a.fill_low)} to {share_text(a.fill_high)} by its size"
     if s.wanted is not None and s.wanted.fill is not None:
         text += f"; wanted {wording.share_span(s.wanted.fill)}" + (" (assumed)" if s.wanted.fill_assumed else "")
+    if s.wanted is not None and s.wanted.magnification is not None and a.magnification:
+        text += f"; drawn {scale_text(a.magnification)}, wanted {scale_text(s.wanted.magnification)}"
     return text
 
 
@@ -64,7 +67,8 @@ def _stop(a: Answer) -> str:
     text = f_mark(a.f_number)
     if a.effective_f_number is not None:
         text += f", effective {f_mark(a.effective_f_number)}"
-    return text + (f"; Airy disc {a.airy_m * 1e6:.2g} um" if a.airy_m is not None else "")
+    soft = ", wider than the circle: soft by diffraction" if a.soft else ""
+    return text + (f"; Airy disc {a.airy_m * 1e6:.2g} um{soft}" if a.airy_m is not None else "")
 
 
 def _circle(s: ShotAnswers, a: Answer) -> str:

@@ -73,7 +73,7 @@ class GearViews:
             of_all = found.lightest_of_all
             picks.append(Pick("lightest, with what might be bought", of_all.bag, words.lightest_lines(of_all), None))
         if found.best is not None and not first.whole:
-            picks.append(Pick("most within the limit", found.best, words.best_lines(found.best), None))
+            picks.append(Pick("best within the limit", found.best, words.best_lines(found.best), None))
         return picks
 
     @property
@@ -88,9 +88,18 @@ class GearViews:
         if not self.desk.plan.value.shots:
             return ""
         pick = self.pick
+        said = self._written(pick)
+        names = [other.name for other in self.picks()]  # "as carried" comes and goes before the bags after it
+        self.at = names.index(pick.name) if pick.name in names else 0
+        return said
+
+    def _written(self, pick: Pick) -> str:
+        """A bag written into the plan; what to tell."""
         if pick.whole:
             problem = self.desk.edit(self.desk.plan, lambda plan: plan.remove(("carry",)))
             return problem or "the plan carries all that is owned; u takes it back"
+        if not pick.bag.lines:
+            return "nothing in this bag: the plan stays as it is"
         names = list(dict.fromkeys(line.name for line in pick.bag.lines))
         problem = self.desk.edit(self.desk.plan, lambda plan: plan.set(("carry",), names))
         weight = weight_text(pick.bag.weight_kg, pick.bag.units)
@@ -162,7 +171,7 @@ def said(lines: Iterable[words.Line], width: int) -> list[Row]:
     """Labels, and their texts hanging beside them."""
     rows: list[Row] = []
     for label, text in lines:
-        role = "warn" if label in ("gap", "not taken", "no way", "no answer", "unknown") else ""
+        role = "warn" if label in ("gap", "in part", "not taken", "no way", "no answer", "unknown") else ""
         for y, line in enumerate(wrap(safe(text), width - _LABEL)):
             rows.append((((label if y == 0 else "").ljust(_LABEL), "label"), (line, role)))
     return rows

@@ -71,7 +71,9 @@ def curve_picture(
     low, high = math.floor(min(finite)), math.ceil(max(finite))
     moon = [_moon_ev100(state, given) for state in states]
     fixed = {band.name for band in bands if band.kind == "fixed"}
-    bars = [Span(s.start_s, s.end_s, "works" if s.sure else "perhaps") for s in spans]
+    bars = [
+        Span(s.start_s, s.end_s, "works") if s.sure else Span(s.start_early_s, s.end_late_s, "perhaps") for s in spans
+    ]
     if height >= 16:
         bars += [Span(b.start_s, b.end_s, safe(b.name), "label") for b in found.bands if b.name not in fixed]
     step = next((s for s in (5, 10) if (high - low) / s <= max(height - 2, 2)), 20)

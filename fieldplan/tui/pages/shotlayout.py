@@ -6,9 +6,10 @@ import math
 from typing import TYPE_CHECKING
 
 from fieldplan.card import wording
-from fieldplan.notation.display import ev_text, focal_text, length_text, span_text
+from fieldplan.notation.display import ev_text, length_text, span_text
 from fieldplan.pictures.cells import Row, Run, text_cells
 from fieldplan.planner.answers import Answer, ShotAnswers
+from fieldplan.planner.reach import needed_focal_text
 from fieldplan.tui.pages import answerrows
 from fieldplan.tui.pages.facts import fact_rows, facts
 from fieldplan.tui.pages.nowlines import now_line
@@ -90,8 +91,7 @@ def _found(answers: ShotAnswers, units: str) -> str:
         at = answers.needed_distance[0]
         return f"found: {length_text(at.distance_m, units)} ({span_text(at.low_m, at.high_m, units)} by its size)"
     if answers.needed_focal and (answers.best is None or answers.best.verdict != "works"):
-        wanted = "; ".join(f"{focal_text(n.focal_m)} on {n.body} {n.hold}" for n in answers.needed_focal)
-        return safe(f"needed: {wanted}")
+        return safe(f"needed: {needed_focal_text(answers.needed_focal, answers.wanted, units)}")
     return ""
 
 
@@ -100,6 +100,8 @@ def _said(page: ShotPage, answers: ShotAnswers, width: int) -> list[Row]:
     rows = answerrows.reasons(answers, page.picked, width) if answers.rigs else []
     found = _found(answers, page.desk.units)
     rows += [((crop(found, width), "dim"),)] if found else []
+    if answers.cannot_be:
+        return [*wrapped(f"NO: {safe(answers.cannot_be[0])}", width, "warn", 4, 2), *rows]
     rows += [((crop(f"note: {safe(note)}", width), "dim"),) for note in answers.notes[:1]]
     return rows
 
@@ -159,7 +161,7 @@ def in_full(page: ShotPage, answers: ShotAnswers, a: Answer, width: int, height:
     units = page.desk.units
     title: Row = ((f"{page.picked + 1} ", "key"), (safe(a.label), "title"), (f", {a.hold}", ""))
     told = facts(answers, a, units)
-    told += [("note", note) for note in answers.notes]
+    told = [*(("NO", why) for why in answers.cannot_be), *told, *(("note", note) for note in answers.notes)]
     told += [("care", caution.text) for caution in answers.cautions]
     top: list[Row] = [strip(page, width), title]
     room = height - len(top)

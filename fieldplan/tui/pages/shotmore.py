@@ -38,8 +38,10 @@ class MoreView(ShotView):
 
     commands: ClassVar[tuple[Command, ...]] = (
         Command("leave", ("m", *BACK), "back", "back to the form and all answers", 1),
-        Command("up", ("up", "pageup"), "", "further up", 5),
-        Command("down", ("down", "pagedown", "space"), "", "further down", 6),
+        Command("up", ("up",), "", "further up", 5),
+        Command("down", ("down",), "", "further down", 6),
+        Command("page_up", ("pageup",), "", "a page up", 7),
+        Command("page_down", ("pagedown", "space"), "", "a page down", 8),
         *PICKING,
         *SHOTS,
     )
@@ -48,6 +50,7 @@ class MoreView(ShotView):
     def __init__(self, page: ShotOver) -> None:
         super().__init__(page, page.shot_form)
         self.top = 0
+        self.room = 1
         self._kit: Kit | None = None
         self._held: tuple[_Key, tuple[Section, ...]] | None = None
 
@@ -58,6 +61,14 @@ class MoreView(ShotView):
     def do_down(self) -> None:
         """Scroll down."""
         self.top += 3
+
+    def do_page_up(self) -> None:
+        """A page up, with one line of the one before."""
+        self.top -= max(1, self.room - 1)
+
+    def do_page_down(self) -> None:
+        """A page down, with one line of the one before."""
+        self.top += max(1, self.room - 1)
 
     def told(self, answers: ShotAnswers, answer: Answer) -> tuple[Section, ...]:
         """The sections; compared with everything in the profile, packed or not, owned or not."""
@@ -81,7 +92,7 @@ class MoreView(ShotView):
             ((f"{self.page.picked + 1} ", "key"), (crop(f"{safe(answer.label)}, {answer.hold}", width - 3), "")),
         ]
         body = section_rows(self.told(answers, answer), width)
-        room = height - len(head)
+        self.room = room = height - len(head)
         self.top = max(0, min(self.top, len(body) - room))
         below = len(body) - self.top - room
         if below > 0 and not self.page.message:

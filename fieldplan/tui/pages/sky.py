@@ -11,6 +11,8 @@ from fieldplan.planner.fallbacks import OWN_SPOT
 from fieldplan.planner.lineups import SUN_CAUTION, LineUp
 from fieldplan.planner.sights import EYE_M, Sight, viewpoint_names
 from fieldplan.planner.skymoments import DiscAt, disc_path
+from fieldplan.sky.aims import AS_RECKONED
+from fieldplan.sky.events import dip_deg
 from fieldplan.sky.station import Place
 from fieldplan.tui.commands import Command
 from fieldplan.tui.pages import skylines as lines
@@ -19,10 +21,12 @@ from fieldplan.tui.pages.skykeys import CHOOSING, SkyKeys
 from fieldplan.tui.pages.skynight import night_curve, night_row
 from fieldplan.tui.rows import BLANK, beside, fitted, safe, wrapped
 
-_FIGURES = 10  # rows below list and picture
+_FIGURES = 12  # rows below list and picture, at most
+_LIST_LEAST = 5  # rows of list and picture, where the screen has them
 _NIGHT_HIGH = 9  # rows of the curve of the night, on tall screens
 _TALL = 20
 _SOON_S = 0.01
+_LOOKED = "card and fieldplan lineup reckon without it; S forgets it"
 _ELSEWHERE = "v looks from elsewhere, l at another landmark"
 
 
@@ -33,8 +37,8 @@ class SkyPage(SkyKeys):
     title = "Moon & sun"
     commands: ClassVar[tuple[Command, ...]] = (
         *CHOOSING,
-        Command("shot", ("c",), "to shots", "make a shot of the plan from what is shown", 35),
-        Command("spot", ("a",), "keep spot", "add the spot to the plan as a viewpoint; GPX waypoints follow it", 36),
+        Command("shot", ("c",), "to shots", "make a shot of the plan from what is shown", 90),
+        Command("spot", ("a",), "keep spot", "add the spot to the plan as a viewpoint; GPX waypoints follow it", 90),
     )
     _going_on = False
 
@@ -59,17 +63,24 @@ class SkyPage(SkyKeys):
             *lines.head_rows(sight, self.search.body, self.search.placed, variation, units, width),
         ]
         if self.typing:
-            rows += [*self.asking.rows(width, 1, 1), self.asking.help_row(width)]
+            rows += self.asking.rows(width, 1, 1)
+            trouble = self.asking.trouble()
+            rows += wrapped(f"! {safe(trouble)}", width, "warn", 2) if trouble else [self.asking.help_row(width)]
         else:
             rows += wrapped(self.search.told(sight, len(hits)), width, "dim", most=2)
         if self.search.look is not None and self.search.look.holds_for(sight, self.search.body):
-            rows += wrapped(self.search.look.told(self.search.zone), width, "warn", most=1)
+            told = f"{self.search.look.told(self.search.zone)}; {_LOOKED}"
+            rows += wrapped(told, width, "warn", 2, 2)
         shown = self.search.shown()
         if shown is None:
             return fitted([*rows, BLANK, *wrapped(self.search.nothing(sight), width, "warn")], width, height)
-        figures = self._below(*shown, width)
+        most = max(min(_FIGURES, height - len(rows) - _LIST_LEAST), 4)
+        figures = self._below(*shown, width, height - 1 if self.in_full else most)
+        if self.in_full and not self.search.failing:
+            return fitted([*rows[:1], *figures], width, height)
         room = max(height - len(rows) - len(figures), 3)
-        listed = lines.hit_rows(hits, min(self.search.chosen, len(hits) - 1), self.search.zone, room)
+        chosen, wide = min(self.search.chosen, len(hits) - 1), lines.list_wide(width)
+        listed = lines.hit_rows(hits, chosen, self.search.zone, room, wide, sight.skyline)
         return fitted([*rows, *self._block(shown, listed, width, room), *figures], width, height)
 
     def _search_on(self, sight: Sight) -> None:
@@ -91,7 +102,8 @@ class SkyPage(SkyKeys):
     def _block(self, shown: tuple[Sight, LineUp, DiscAt], listed: list[Row], width: int, room: int) -> list[Row]:
         """List and view side by side; the list alone where there is no room or no lens."""
         sight, up, now = shown
-        frame, wide = self.search.frame(sight), width - lines.LIST_WIDE - 2
+        list_wide = lines.list_wide(width)
+        frame, wide = self.search.frame(sight), width - list_wide - 2
         if frame is None or wide < 16 or room < 5:
             return listed[:room] + [BLANK] * (room - len(listed))
         night = []
@@ -104,23 +116,28 @@ class SkyPage(SkyKeys):
         correction = self.search.correction(sight)
         picture = lines.view_picture(sight, now, self.search.body, path, frame, (wide, room_left - 1), correction)
         view = [*picture, ((lines.frame_text(frame, wide), "dim"),), *night]
-        return beside(listed, lines.LIST_WIDE, view)[:room]
+        return beside(listed, list_wide, view)[:room]
 
-    def _below(self, sight: Sight, up: LineUp, now: DiscAt, width: int) -> list[Row]:
-        """The figures of the instant; or the choices, should the hit fail."""
+    def _below(self, sight: Sight, up: LineUp, now: DiscAt, width: int, most: int) -> list[Row]:
+        """The figures of the instant, so many rows at most; or the choices, should the hit fail."""
         units = self.desk.units
         if self.search.failing:
             choices = self.search.choices()
             return fallback_rows(
-                self.search.failing, choices, self.search.fallback_index, self.search.zone, units, width, _FIGURES
+                self.search.failing, choices, self.search.fallback_index, self.search.zone, units, width, most
             )
         frame = self.search.frame(sight)
         bodies = {body.name: body.latitude for body in self.desk.gear.value.bodies}
         latitude = None if frame is None else bodies.get(frame.body)
         stand = self.search.stand(sight, now.ut_s)
-        rows = lines.figure_rows(sight, up, now, self.search.zone, latitude, units, width)
-        rows.append(night_row(self.search.night(sight, now.ut_s), self.search.zone, width))
-        return [*rows, *lines.stand_rows(sight, stand, units, width, self.search.here)][:_FIGURES]
+        looked = self.search.correction(sight) != AS_RECKONED
+        exact: Row = ()
+        if not self.search.late_s:
+            exact = lines.step_row(sight, up, self.search.step(sight, up), self.search.zone, units)
+        rows = lines.figure_rows(sight, up, now, self.search.zone, latitude, units, width, looked, exact)
+        rows += lines.stand_rows(sight, stand, units, width, self.search.here, not exact)
+        night = night_row(self.search.night(sight, now.ut_s), self.search.zone, width)
+        return [*rows[: most - 1], night]
 
     def _caution(self, width: int) -> list[Row]:
         return wrapped(SUN_CAUTION, width, "warn") if self.search.body == "sun" else []
@@ -138,6 +155,9 @@ class SkyPage(SkyKeys):
             self.message = "no hit to make a shot of"
             return
         sight, _, now = shown
+        if now.altitude_deg + now.disc_deg / 2.0 <= -dip_deg(max(sight.eye.elevation_m, 0.0)):
+            self.message = f"the {self.search.body} is below the horizon then ({now.altitude_deg:.1f} deg): no shot"
+            return
         shots = self.desk.plan.value.shots
         when = dt.datetime.fromtimestamp(round(now.ut_s), tz=self.search.zone)
         record = {
@@ -145,6 +165,11 @@ class SkyPage(SkyKeys):
             "date": when.date(), "time": when.time(), "subject": {"sky": self.search.body, "behind": sight.landmark},
             "aim": round(now.azimuth_deg, 1), "aim_altitude": round(now.altitude_deg, 1), "support": "tripod",
         }  # fmt: skip
+        site = self.desk.plan.value.site
+        if site is not None and (sight.viewpoint != site.name or site.position is None):
+            record["viewpoint"] = sight.viewpoint
+        if self.search.correction(sight) != AS_RECKONED and self.search.look is not None:
+            record["note"] = f"{self.search.look.told(self.search.zone)}; the card reckons without it"
         problem = self.desk.edit(self.desk.plan, lambda plan: plan.insert(("shot",), len(shots), record))
         self.message = problem or f'shot "{record["name"]}" added to the plan; u takes it back'
 
@@ -154,6 +179,10 @@ class SkyPage(SkyKeys):
         stand = None if shown is None else self.search.stand(shown[0], shown[2].ut_s)
         if shown is None or stand is None or stand.spot is None:
             self.message = "there is no spot to keep at this moment"
+            return
+        step = None if self.search.late_s else self.search.step(shown[0], shown[1])
+        if step is not None and not self.search.here:
+            self._keep(shown[0], step.place, step.ut_s)
             return
         self._keep(shown[0], stand.spot.place, shown[2].ut_s)
 
@@ -172,7 +201,10 @@ class SkyPage(SkyKeys):
         return "" if problem else str(record["name"])
 
     def do_take(self) -> None:
-        """The marked choice becomes what is shown; a new spot becomes a viewpoint of the plan first."""
+        """The marked choice becomes what is shown; a new spot becomes a viewpoint first. Else all figures, and back."""
+        if not self.search.failing:
+            self.in_full = not self.in_full
+            return
         choices = self.search.choices()
         if not choices:
             return

@@ -81,12 +81,13 @@ class AskSource:
 
 def kept_of(texts: Mapping[str, str], look: Corrected | None) -> dict[str, str | float]:
     """What is put on disk: the texts, and what the look came to, which the text alone does not tell."""
-    kept: dict[str, str | float] = {key: text for key, text in texts.items() if text and key != "look"}
+    kept: dict[str, str | float] = {key: text for key, text in texts.items()
+                                   if text and key not in ("look", "here")}  # fmt: skip
     if look is not None and texts.get("look"):
         kept |= {
             "look": texts["look"], "look_landmark": look.landmark, "look_viewpoint": look.viewpoint,
             "look_body": look.body, "look_ut_s": look.ut_s, "look_across_deg": look.correction.across_deg,
-            "look_up_deg": look.correction.up_deg,
+            "look_up_deg": look.correction.up_deg, "look_error_deg": look.error_deg,
         }  # fmt: skip
     return kept
 
@@ -104,4 +105,6 @@ def look_of(kept: Mapping[str, str | float]) -> Corrected | None:
     if ut_s is None or across is None or up is None or max(abs(across), abs(up)) > 10.0:
         return None
     which: Body = "moon" if body == "moon" else "sun"
-    return Corrected(landmark, viewpoint, which, ut_s, Correction(across, up))
+    error = kept.get("look_error_deg")
+    stated = float(error) if isinstance(error, float | int) and error >= 0.0 else 0.0
+    return Corrected(landmark, viewpoint, which, ut_s, Correction(across, up), stated)

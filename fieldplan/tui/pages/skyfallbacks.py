@@ -6,8 +6,9 @@ from collections.abc import Sequence
 from zoneinfo import ZoneInfo
 
 from fieldplan.notation.display import bearing_text, length_text
-from fieldplan.pictures.cells import Row
+from fieldplan.pictures.cells import Row, text_cells
 from fieldplan.planner.fallbacks import Fallback
+from fieldplan.planner.sifting import DRAWBACKS
 from fieldplan.tui.pages.skylines import clock
 from fieldplan.tui.rows import crop, left, safe, wrapped
 
@@ -17,6 +18,7 @@ _WORDS = {
     "blocked": "If the place is taken or the view blocked",
 }
 _EXACT_DISCS = 0.05
+_NARROW = 80  # on narrower screens the marked choice is told again in full
 
 
 def fallback_rows(
@@ -29,7 +31,9 @@ def fallback_rows(
         none = "Nothing in the year ahead, from no viewpoint of the site, and no spot within a walk on the next days."
         return (rows + wrapped(none, width, "warn") + [()] * room)[:room]
     marked = min(marked, len(choices) - 1)
-    more = wrapped(full_text(choices[marked], units), width, "dim", 2, 2)
+    told = f"{choice_text(choices[marked], zone, units)}; {full_text(choices[marked], units)}"
+    narrow = text_cells(told) > 2 * width and width < _NARROW
+    more = wrapped(told if narrow else full_text(choices[marked], units), width, "dim", 2, 4 if narrow else 2)
     high = room - 1 - len(more)
     top = max(0, min(marked - high // 2, len(choices) - high))
     for index in range(top, min(top + high, len(choices))):
@@ -44,9 +48,10 @@ def choice_text(choice: Fallback, zone: ZoneInfo, units: str) -> str:
     """ "Mon 2027-03-22 19:10  0.0 discs, sun -7.4: the next day, from a new spot, 266 m to 007"."""
     up = choice.up
     walk = "" if choice.walk_m < 1.0 else f", {length_text(round(choice.walk_m), units)} to {_bearing(choice)}"
-    but = f"; {', '.join(choice.but)}" if choice.but else ""
+    against = (*choice.poor, *choice.but)
+    but = f"! {', '.join(against)}: " if against else ""
     when = clock(up.hit.ut_s, zone, "%a %Y-%m-%d %H:%M")
-    return f"{when} {up.hit.miss_discs:3.1f} {up.sun_altitude_deg:+5.1f} {safe(choice.reason)}{walk}{but}"
+    return f"{when} {up.hit.miss_discs:3.1f} {up.sun_altitude_deg:+5.1f} {but}{safe(choice.reason)}{walk}"
 
 
 def _bearing(choice: Fallback) -> str:
@@ -63,7 +68,8 @@ def full_text(choice: Fallback, units: str) -> str:
         told.append(f"{up.lit_fraction * 100.0:.0f} % lit")
     if up.gap_stops is not None:
         told.append(f"{up.gap_stops[0]:+.0f} to {up.gap_stops[1]:+.0f} stops over the land")
-    if choice.low:
-        told.append("low: may be too dim to see")
+    told += [DRAWBACKS[word] for word in choice.poor]
+    if choice.low and "dim" not in choice.poor:
+        told.append(DRAWBACKS["dim"])
     told += [safe(part) for part in (choice.sight.note, *choice.sight.assumed) if part]
     return "; ".join(told)

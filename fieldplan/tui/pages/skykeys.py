@@ -12,6 +12,7 @@ from fieldplan.tui.desk import Desk
 from fieldplan.tui.form import Form
 from fieldplan.tui.page import Page
 from fieldplan.tui.pages.skyask import Asked, AskSource, kept_of, look_of
+from fieldplan.tui.pages.skykept import choices_of, choose_again
 from fieldplan.tui.pages.skysearch import FAILING, LIT, MOST_YEARS, WITHIN_DEG, SkySearch
 
 _STEP_S = 60.0
@@ -28,20 +29,21 @@ CHOOSING = (
     Command("viewpoint", ("v",), "from", "look from the next viewpoint of the site", 22),
     Command("placing", ("p",), "place", "the disc centred behind the top, resting on it, or at its side", 92),
     Command("wider", ("w",), "within", "how near the disc must come, in degrees", 93),
-    Command("light", ("i",), "light", "any light, or one band of light after the other", 25),
+    Command("light", ("i",), "light", "any light, or one band of light after the other", 91),
     Command("lit", ("e",), "lit", "how much of the moon must be lit: anything, half, nine tenths", 94),
     Command("skyline", ("h",), "", "only where the whole disc is clear of the skyline, or all", 27),
-    Command("hours", ("r",), "hours", "only at these hours: type 16:00-22:00, nothing for any", 27),
+    Command("hours", ("r",), "hours", "only at these hours: type 16:00-22:00, nothing for any", 91),
     Command("weekdays", ("d",), "", "only on these weekdays: type Sat, Sun, nothing for any", 28),
     Command("order", ("o",), "order", "by date, or the closest first", 95),
     Command("more", ("m",), "a year more", "search one year more, up to ten", 96),
     Command("all_years", ("M",), "", "search all ten years", 29),
     Command("stop", ("x",), "", "stop a search that goes on", 29),
     Command("lens", ("f",), "lens", "draw the view of the next body and lens", 97),
-    Command("here", ("g",), "I am here", "type the position that the phone shows: the walk is told from there", 31),
-    Command("look", ("s",), "saw it", "type how far off the disc stood and when: that corrects the rest", 32),
+    Command("here", ("g",), "I am here", "type the position that the phone shows: the walk is told from there", 91),
+    Command("look", ("s",), "saw it", "type how far off the disc stood and when: that corrects the rest", 91),
+    Command("forget", ("S",), "", "forget the look that was typed: everything as reckoned again", 32),
     Command("fails", ("z",), "if it fails", "what else to do if the hit is clouded, missed, or the place is taken", 33),
-    Command("take", ("enter", "="), "", "of the choices if it fails: take the one that is marked", 34),
+    Command("take", ("enter", "="), "in full", "all figures in full, and back; of choices: take the marked one", 34),
 )  # fmt: skip
 
 
@@ -58,22 +60,29 @@ class SkyKeys(Page):
                 Asked("hours", "hours", "16:00-22:00", self.search.take_hours),
                 Asked("weekdays", "weekdays", "Sat, Sun", self.search.take_weekdays),
                 Asked("here", "I stand at", "53.43012, 12.75034, or any notation", self.search.take_here),
-                Asked("look", "the disc stood", "2 left, 0.5 above at 21:04", self.search.take_look),
+                Asked("look", "the disc stood", "2 left, 0.5 above at 21:04 (in disc widths)", self.search.take_look),
             ),
             self._keep_texts,
         )
         self.form = self.asking = Form(self.source)
+        self._kept: dict[str, str | float] = {}
+        self.in_full = False
         self._bring_back()
 
     def _keep_texts(self) -> None:
-        """Put on disk at once what was typed, for the next start."""
-        save_sky_texts(self.desk.plan.path, kept_of(self.source.texts, self.search.look))
+        """Put on disk at once what was typed and chosen, for the next start; where one stood belongs to its day."""
+        kept = kept_of(self.source.texts, self.search.look) | choices_of(self.search)
+        if kept != self._kept:
+            self._kept = kept
+            save_sky_texts(self.desk.plan.path, kept)
 
     def _bring_back(self) -> None:
-        """What was typed for this plan before the program was left."""
+        """What was typed and chosen for this plan before the program was left."""
         kept = load_sky_texts(self.desk.plan.path)
+        choose_again(self.search, kept)
+        self._kept = kept
         self.search.look = look_of(kept)
-        takers = {"hours": self.search.take_hours, "weekdays": self.search.take_weekdays, "here": self.search.take_here}
+        takers = {"hours": self.search.take_hours, "weekdays": self.search.take_weekdays}
         for key, take in takers.items():
             text = kept.get(key)
             if isinstance(text, str) and text and not self.search.lacking():
@@ -124,25 +133,31 @@ class SkyKeys(Page):
     def do_body(self) -> None:
         """Moon or sun."""
         self.search.body = "sun" if self.search.body == "moon" else "moon"
+        self._keep_texts()
 
     def do_landmark(self) -> None:
         """The next landmark."""
         self.search.landmark_index += 1
+        self._keep_texts()
 
     def do_viewpoint(self) -> None:
         """From the next viewpoint."""
         self.search.viewpoint_index += 1
+        self._keep_texts()
 
     def do_placing(self) -> None:
         """The next place against the landmark."""
         self.search.placed = PLACINGS[(PLACINGS.index(self.search.placed) + 1) % len(PLACINGS)]
+        self._keep_texts()
 
     def do_wider(self) -> None:
         """The next reach."""
         self.search.within_deg = WITHIN_DEG[(WITHIN_DEG.index(self.search.within_deg) + 1) % len(WITHIN_DEG)]
+        self._keep_texts()
 
     def _sieved(self) -> None:
         self.search.chosen, self.search.late_s = 0, 0.0
+        self._keep_texts()
 
     def do_light(self) -> None:
         """The next band of light."""
@@ -169,16 +184,19 @@ class SkyKeys(Page):
         if self.search.years >= MOST_YEARS:
             self.message = "ten years are searched: that is the most"
         self.search.years = min(self.search.years + 1, MOST_YEARS)
+        self._keep_texts()
 
     def do_all_years(self) -> None:
         """All the years that a search takes."""
         self.search.years = MOST_YEARS
+        self._keep_texts()
 
     def do_stop(self) -> None:
         """No further years than are searched already."""
         if self.search.unfinished:
             self.search.years = max(self.search.found_years, 1)
             self.message = f"stopped after {12 * self.search.years} months; what was found is listed"
+        self._keep_texts()
 
     def do_lens(self) -> None:
         """The next body and lens."""
@@ -211,3 +229,10 @@ class SkyKeys(Page):
     def do_look(self) -> None:
         """Type what one look showed."""
         self._ask("look")
+
+    def do_forget(self) -> None:
+        """No look any more."""
+        told = self.search.look is not None
+        self.search.look, self.source.texts["look"] = None, ""
+        self._keep_texts()
+        self.message = "the look is forgotten: everything as reckoned" if told else "there is no look to forget"

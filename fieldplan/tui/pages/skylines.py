@@ -10,20 +10,27 @@ from zoneinfo import ZoneInfo
 from fieldplan.notation.display import bearing_text, ev_text, focal_text, length_text
 from fieldplan.notation.marks import share_text, stops_text
 from fieldplan.notation.position import write_position
+from fieldplan.notation.signed import signed
 from fieldplan.pictures import Disc, Landmark, Picture, Row, draw_skyview
+from fieldplan.pictures.cells import text_cells
 from fieldplan.planner.lineups import LineUp
-from fieldplan.planner.sifting import one_exposure
+from fieldplan.planner.sidestep import error_m, stays
+from fieldplan.planner.sifting import DRAWBACKS, drawbacks, one_exposure
 from fieldplan.planner.sights import Sight
 from fieldplan.planner.skymoments import DiscAt, SkyFrame, Stand, drift_m_per_min
 from fieldplan.sky.aims import AS_RECKONED, Correction
+from fieldplan.sky.events import dip_deg
 from fieldplan.sky.sightline import magnetic_bearing_deg
+from fieldplan.sky.skyline import Skyline
 from fieldplan.sky.station import Place
 from fieldplan.sky.walking import Walk
-from fieldplan.tui.rows import crop, crop_row, left, safe, wrapped
+from fieldplan.tui.rows import crop, crop_row, left, safe, wrap, wrapped
 
-LIST_WIDE = 38
+LIST_WIDE = 40  # of the hits: when, miss, share lit, the sun's altitude, and a mark for one with drawbacks
+_WORST = ("new", "ground", "by day", "thin", "dim")
+_MARKS = {"ground": "*", "dim": "~"}  # hidden is another matter than dim; "!" for the rest
+WORDS_WIDE = 8  # more, for the drawback in a word
 PLACED = {"centred": "centred", "resting": "resting on top", "left": "at the left side", "right": "at the right side"}
-_LOW_DEG = 2.0  # below it a moon may be too dim to see
 _FOOT_SHARE = 0.2  # of the frame's height, below the landmark's foot
 _UNKNOWN_WIDTH = 0.25  # of its height, where a landmark's width is not known
 
@@ -51,17 +58,27 @@ def head_rows(sight: Sight, body: str, placed: str, variation_deg: float | None,
     ]
 
 
-def hit_rows(hits: Sequence[LineUp], chosen: int, zone: ZoneInfo, room: int) -> list[Row]:
-    """The hits around the chosen one: date and time, miss in discs, share lit, the sun's altitude."""
+def list_wide(width: int) -> int:
+    """Cells that the list of hits takes: on wide screens with the first drawback in a word."""
+    return LIST_WIDE + (WORDS_WIDE if width >= 100 else 0)
+
+
+def hit_rows(
+    hits: Sequence[LineUp], chosen: int, zone: ZoneInfo, room: int, wide: int = LIST_WIDE, skyline: Skyline = ()
+) -> list[Row]:
+    """The hits around the chosen one: date and time, miss in discs, share lit, the sun's altitude, what is poor."""
     top = max(0, min(chosen - room // 2, len(hits) - (room - 1)))
-    rows: list[Row] = [((left("  when                 miss  lit   sun", LIST_WIDE), "label"),)]
+    rows: list[Row] = [((left("  when                 miss  lit   sun", wide), "label"),)]
     for index in range(top, min(top + room - 1, len(hits))):
         up = hits[index]
         lit = "" if up.lit_fraction is None else share_text(up.lit_fraction).replace(" ", "")
         mark = ">" if index == chosen else " "
         when = clock(up.hit.ut_s, zone, "%a %Y-%m-%d %H:%M")
+        poor = [word for word in _WORST if word in drawbacks(up, skyline)]
         text = f"{mark} {when} {up.hit.miss_discs:4.1f} {lit:>4} {up.sun_altitude_deg:+5.1f}"
-        rows.append(((left(text, LIST_WIDE), "picked" if index == chosen else ""),))
+        if poor:
+            text += f" {poor[0]}" if wide > LIST_WIDE else f" {_MARKS.get(poor[0], '!')}"
+        rows.append(((left(text, wide), "picked" if index == chosen else "dim" if poor else ""),))
     return rows
 
 
@@ -83,9 +100,10 @@ def view_picture(
     foot, top = sight.seen.foot.apparent_altitude_deg, sight.seen.top.apparent_altitude_deg
     wide = sight.seen.width_deg or _UNKNOWN_WIDTH * sight.seen.height_deg
     bearing = sight.seen.top.bearing_deg
+    ground = _around(sight.skyline) or _level(sight, bearing)
     return draw_skyview(
         *size, field_w_deg=frame.width_deg, field_h_deg=frame.height_deg, centre_az_deg=bearing,
-        centre_alt_deg=foot + (0.5 - _FOOT_SHARE) * frame.height_deg, skyline=_around(sight.skyline),
+        centre_alt_deg=foot + (0.5 - _FOOT_SHARE) * frame.height_deg, skyline=ground,
         landmark=Landmark(bearing - wide / 2.0, bearing + wide / 2.0, foot, top),
         discs=[Disc(now.azimuth_deg + across, now.altitude_deg + correction.up_deg, now.disc_deg / 2.0, "", body)],
         path=path,
@@ -98,6 +116,12 @@ def _around(skyline: Sequence[tuple[float, float]]) -> list[tuple[float, float]]
     return [*points, (points[0][0] + 360.0, points[0][1])] if len(points) > 1 else []
 
 
+def _level(sight: Sight, bearing_deg: float) -> list[tuple[float, float]]:
+    """Where no ground line was drawn, a level horizon, as low as a sea has it from the eye's height."""
+    low = -dip_deg(max(sight.eye.elevation_m, 0.0))
+    return [(bearing_deg + turn, low) for turn in (-60.0, 0.0, 60.0)]
+
+
 def frame_text(frame: SkyFrame, width: int) -> str:
     """Which lens the picture is drawn for."""
     told = f"{focal_text(frame.focal_m)}: {safe(frame.label)}"
@@ -105,9 +129,13 @@ def frame_text(frame: SkyFrame, width: int) -> str:
 
 
 def figure_rows(
-    sight: Sight, up: LineUp, now: DiscAt, zone: ZoneInfo, latitude: float | None, units: str, width: int
-) -> list[Row]:
-    """The hit, and the disc at the instant shown."""
+    sight: Sight, up: LineUp, now: DiscAt, zone: ZoneInfo, latitude: float | None, units: str, width: int,
+    looked: bool = False, exact: Row = (),
+) -> list[Row]:  # fmt: skip
+    """The hit, what to do about its miss, and the disc at the instant shown.
+
+    looked: a look corrects where it stands against the top. exact: of step_row.
+    """
     hit, body = up.hit, "sun" if up.lit_fraction is None else "moon"
     drift = length_text(drift_m_per_min(sight, hit.drift_deg_per_min), units)
     error = length_text(drift_m_per_min(sight, up.error_deg), units)
@@ -118,67 +146,89 @@ def figure_rows(
     side, level = "right" if now.top_right_deg >= 0 else "left", "above" if now.top_up_deg >= 0 else "below"
     across, up_discs = abs(now.top_right_deg) / now.disc_deg, abs(now.top_up_deg) / now.disc_deg
     place = (
-        f"{body} {now.azimuth_deg:.1f} deg, {now.altitude_deg:.2f} high, {now.disc_deg:.2f} wide: {across:.1f} discs "
-        f"{side}, {up_discs:.1f} {level} the top"
+        f"{body} {now.azimuth_deg:.1f} deg, {now.altitude_deg:.2f} high, {now.disc_deg:.2f} wide"
+        f"{' as reckoned; by the look' if looked else ':'} {across:.1f} discs {side}, {up_discs:.1f} {level} the top"
     )
     size = (
         f"moves {hit.drift_deg_per_min:.2f} deg ({drift}) a minute; error {up.error_deg:.2f} deg ({error}); "
         f"landmark {now.landmark_discs:.1f} discs"
     )
-    rows: list[Row] = [
-        ((crop(best, width), ""),),
-        ((clock(now.ut_s, zone), "cursor"), (crop(f" {place}", width - 5), "")),
-        ((crop(size, width), ""),),
+    poor = [DRAWBACKS[word] for word in drawbacks(up, sight.skyline)]
+    return [
+        *(wrapped("! " + "; ".join(poor), width, "warn", 2) if poor else []),
+        *wrapped(best, width, "", 2),
+        *(_after(exact[:1], exact[1][0], width, exact[1][1]) if exact else []),
+        *_after(((clock(now.ut_s, zone), "cursor"),), f" {place}", width),
+        *light_rows(now, body, latitude, width),
+        *wrapped(size, width, "", 2),
     ]
-    return rows + light_rows(now, body, latitude, width)
+
+
+def _after(first: Row, text: str, width: int, role: str = "") -> list[Row]:
+    """Text after the first parts of a row, going on below them where it is too long; nothing of it is cut off."""
+    used = sum(text_cells(part) for part, _ in first)
+    lines = wrap(text.strip(), max(width - used - 1, 10))
+    rows: list[Row] = [(*first, (f" {lines[0]}" if lines else "", role))]
+    return rows + [((f"{' ' * (used + 1)}{line}", role),) for line in lines[1:]]
 
 
 def light_rows(now: DiscAt, body: str, latitude: float | None, width: int) -> list[Row]:
     """Sun and land; for the moon its disc, the gap, and whether one exposure holds both."""
     light = now.light
     low, high = light.ev_land_range
-    told = f"sun {light.sun_altitude_deg:+.1f} deg; land {ev_text(low)} to {high:.1f}"
+    told = f"sun {signed(light.sun_altitude_deg)} deg; land {ev_text(low)} to {high:.1f}"
     if light.ev_disc is not None and light.lit_fraction is not None:
         gap = light.ev_disc[0] - high, light.ev_disc[1] - low
         told += (
             f"; disc {ev_text(light.ev_disc[0])} to {light.ev_disc[1]:.1f}, {share_text(light.lit_fraction)} lit: "
-            f"{gap[0]:+.1f} to {gap[1]:+.1f} stops"
+            f"{signed(gap[0])} to {signed(gap[1])} stops"
         )
         held = one_exposure(gap, latitude)
         if held and latitude is not None:
             told += f"; one frame of {stops_text(latitude)} holds both: {held}"
-        if now.altitude_deg < _LOW_DEG:
-            told += "; may be too dim to see"
-    return wrapped(told, width, "", 2, 2)
+    return wrapped(told, width, "", 2)
 
 
-def stand_rows(sight: Sight, stand: Stand, units: str, width: int, here: Place | None = None) -> list[Row]:
-    """Where to go: sideways at this distance, and the one spot where all agrees, as a position to carry.
+def stand_rows(
+    sight: Sight, stand: Stand, units: str, width: int, here: Place | None = None, sideways: bool = True
+) -> list[Row]:
+    """Where to go at the instant shown: sideways, and the spot, as a position to carry.
 
-    here: where one stands, as typed; None at the viewpoint.
+    here: where one stands, as typed; None at the viewpoint. sideways: False where a better walk is told already.
     """
     rows: list[Row] = []
     told_from = [] if here is None else [f"walks from {write_position(here.latitude_deg, here.longitude_deg)} as typed"]
     side = stand.sideways
-    if side is not None:
+    if side is not None and sideways:
         rest = f"; the disc is then {abs(side.above_deg):.2f} deg too {'high' if side.above_deg > 0 else 'low'}"
-        rows.append((("sideways ", "label"), (crop(f"{walk_text(side, units)}{rest}", width - 9), "")))
+        rows += _after((("sideways", "label"),), f"{walk_text(side, units)}{rest}", width)
     if isinstance(stand.to_spot, str) or stand.spot is None:
         why = stand.to_spot if isinstance(stand.to_spot, str) else ""
-        return [*rows, (("spot     ", "label"), (crop(why, width - 9), "warn"))]
+        return [*rows, *_after((("spot    ", "label"),), why, width, "warn")]
     spot = stand.spot
     way = spot.sideways_m_per_min
     told = (
         f"{write_position(spot.place.latitude_deg, spot.place.longitude_deg)}: {walk_text(stand.to_spot, units)}; "
-        f"{length_text(spot.distance_m, units)} off"
-    )
-    keep = (
+        f"{length_text(spot.distance_m, units)} off; "
         f"then {length_text(abs(way), units)}/min to the {'right' if way > 0 else 'left'}, facing it; "
         f"within {length_text(spot.sideways_tolerance_m, units)}; on level ground"
     )
-    rows += [(("spot     ", "label"), (crop(told, width - 9), "")), (("", ""), (crop(f"         {keep}", width), ""))]
+    rows += _after((("spot    ", "label"),), told, width)
     notes = [part for part in (*told_from, sight.note, *sight.assumed) if part]
     return [*rows, ((crop(safe("; ".join(notes)), width), "dim"),)] if notes else rows
+
+
+def step_row(sight: Sight, up: LineUp, step: Walk | None, zone: ZoneInfo, units: str) -> Row:
+    """What to do about a miss: stay where it is within the error, else the short walk and its own moment; or ()."""
+    line_m = sight.seen.top.line_m
+    if stays(up, line_m):
+        within = length_text(error_m(up, line_m), units)
+        return (("stay    ", "label"), (f"the miss of {length_text(up.miss_m, units)} is within the error of {within}",
+                                        "best"))  # fmt: skip
+    if step is None:
+        return ()
+    told = f"{walk_text(step, units)}: at {clock(step.ut_s, zone, '%H:%M:%S')} it stands exactly at its place"
+    return (("sideways", "label"), (told, "best"))
 
 
 def walk_text(walk: Walk, units: str) -> str:

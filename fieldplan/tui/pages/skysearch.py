@@ -11,13 +11,15 @@ from fieldplan.notation.skywords import read_hours, read_sighting
 from fieldplan.planner.fallbacks import FAILED, Failed, Fallback, fallbacks
 from fieldplan.planner.lineups import PLACINGS, LineUp, LineUps, search_span
 from fieldplan.planner.nightsky import Night, night_around, night_bounds
+from fieldplan.planner.sidestep import side_step_of
 from fieldplan.planner.sifting import WEEKDAYS, Sieve, ordered, sifted, weekdays_of
-from fieldplan.planner.sightings import Corrected, corrected_by, standing_here
+from fieldplan.planner.sightings import Corrected, Doubtful, corrected_by, standing_here
 from fieldplan.planner.sights import Sight, find_sight_lineups, sight_of, viewpoint_names, what_lacks
 from fieldplan.planner.skymoments import DiscAt, SkyFrame, Stand, disc_at, frames_for, stand_at
 from fieldplan.sky.aims import AS_RECKONED, Correction
 from fieldplan.sky.geocentric import Body
 from fieldplan.sky.station import Place
+from fieldplan.sky.walking import Walk
 from fieldplan.tui.desk import Desk
 
 WITHIN_DEG = (0.3, 0.5, 1.0, 1.5, 3.0, 5.0)
@@ -53,6 +55,7 @@ class SkySearch:
         self.weekdays: frozenset[int] = frozenset()
         self.here: Place | None = None
         self.look: Corrected | None = None
+        self._doubted = ""
         self.failing = ""
         self.fallback_index = 0
         self.years = 1
@@ -62,6 +65,7 @@ class SkySearch:
         self._frames: tuple[object, list[SkyFrame]] | None = None
         self._fallbacks: tuple[Failed, tuple[Fallback, ...]] | None = None
         self._night: tuple[Place, Night] | None = None
+        self._step: tuple[object, Walk | None] | None = None
 
     def lacking(self) -> str:
         """What the page wants that the plan has not; "" where all is there."""
@@ -171,6 +175,16 @@ class SkySearch:
         """Where to go, from where one stands."""
         return stand_at(sight, self.body, ut_s, self.placed, self.here, self.correction(sight))
 
+    def step(self, sight: Sight, up: LineUp) -> Walk | None:
+        """The short walk sideways for a pass, to a moment of its own."""
+        key = (sight, up, self.placed, self.here, self.correction(sight))
+        if self._step is None or self._step[0] != key:
+            self._step = (
+                key,
+                side_step_of(sight, self.body, up.hit.ut_s, self.placed, self.here, self.correction(sight)),
+            )
+        return self._step[1]
+
     def night(self, sight: Sight, ut_s: float) -> Night:
         """The night round an instant, kept until another one is asked for."""
         if (
@@ -225,15 +239,21 @@ class SkySearch:
         self.here = standing_here(self.sight(), place.latitude_deg, place.longitude_deg)
 
     def take_look(self, text: str) -> None:
-        """One look at the disc; "" for as reckoned."""
+        """One look at the disc; "" for as reckoned. One beyond its error is doubted first: Doubtful, a ValueError."""
         shown = self.shown()
         if text and shown is None:
             raise ValueError("there is no hit in hand that a look could belong to")
         now_s = None if shown is None else shown[2].ut_s
         look = None
         if text and shown is not None:
-            look = corrected_by(shown[0], self.body, read_sighting(text), shown[2].ut_s, self.zone)
-        self.look = look
+            try:
+                look = corrected_by(
+                    shown[0], self.body, read_sighting(text), shown[2].ut_s, self.zone, text == self._doubted
+                )
+            except Doubtful:
+                self._doubted = text  # the same text once more keeps it
+                raise
+        self.look, self._doubted = look, ""
         if now_s is not None:
             self.choose_near(now_s)
 
@@ -264,5 +284,6 @@ class SkySearch:
         years = self.searched(sight, 0)
         if any(year.found for year in years):
             return "No hit passes what is asked for: i, e, h, r or d ask for less."
-        never = years[0].reason.endswith(".")  # a sentence that holds however wide and long one looks
-        return f"{years[0].reason} ({'v looks' if never else 'w looks wider, m a year further, v'} from elsewhere.)"
+        reason = years[-1].reason
+        never = reason.startswith("The top") or (self.body == "sun" and reason.startswith("The sun never"))
+        return f"{reason} ({'v looks' if never else 'w looks wider, M searches ten years, v looks'} from elsewhere.)"
