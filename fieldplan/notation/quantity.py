@@ -178,7 +178,7 @@ def _single(text: str, kind: Kind, found: object, units: Units, unit_word: str =
         raise _wrong(found, kind) from None
     used = word or unit_word
     if kind is SHARE and not used:
-        return (number if number <= 2.0 else float(f"{number * 0.01:.15g}")), ""
+        return float(f"{number if number <= 2.0 else number * 0.01:.15g}"), ""
     return float(f"{number * _unit(used, kind, found, units):.15g}"), word
 
 

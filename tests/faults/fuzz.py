@@ -24,6 +24,7 @@ from .readers import Reader, printable, readers
 
 LONGEST_S = 2.0
 LONGEST_ANSWER_S = 20.0  # a whole plan with its day of light
+HANGS_S = 60.0  # waiting for something that never comes
 MOST_GROWN_KB = 200 * 1024
 
 
@@ -37,8 +38,9 @@ def feed(reader: Reader, found: Any) -> bool:
     def ring(*_: object) -> None:
         raise TooSlow(f"more than {LONGEST_S} s for {found!r:.300}")
 
-    former = signal.signal(signal.SIGALRM, ring)
-    signal.setitimer(signal.ITIMER_REAL, LONGEST_ANSWER_S if reader.name == "answers" else LONGEST_S)
+    former = signal.signal(signal.SIGALRM, ring), signal.signal(signal.SIGPROF, ring)
+    signal.setitimer(signal.ITIMER_PROF, LONGEST_ANSWER_S if reader.name == "answers" else LONGEST_S)  # of its own time
+    signal.setitimer(signal.ITIMER_REAL, HANGS_S)
     try:
         reader.read(found)
     except reader.refuses as wrong:
@@ -46,8 +48,10 @@ def feed(reader: Reader, found: Any) -> bool:
         assert str(wrong).strip(), "a refusal says why"
         return False
     finally:
-        signal.setitimer(signal.ITIMER_REAL, 0)
-        signal.signal(signal.SIGALRM, former)
+        for timer in (signal.ITIMER_REAL, signal.ITIMER_PROF):
+            signal.setitimer(timer, 0)
+        for number, before in zip((signal.SIGALRM, signal.SIGPROF), former, strict=True):
+            signal.signal(number, before)
     return True
 
 
