@@ -107,7 +107,12 @@ def _parser() -> argparse.ArgumentParser:
 
     afteroptions.add_commands(commands, places)
     guide = commands.add_parser("guide", help="the guide: a short text for each page, the files, the formulas")
-    guide.add_argument("chapter", nargs="?", metavar="CHAPTER", help="left out: the list of them")
+    guide.add_argument(
+        "chapter",
+        nargs="?",
+        metavar="CHAPTER",
+        help="gear, shot, light, moon-and-sun, card, files or formulas; left out: all",
+    )
     return parser
 
 
@@ -213,7 +218,7 @@ def _guide(chapter: str | None) -> int:
         print(f"fieldplan guide: there is no chapter {shown(chapter)}; there are: {', '.join(CHAPTERS)}",
               file=sys.stderr)  # fmt: skip
         return 2
-    sys.stdout.write("\n".join(CHAPTERS) + "\n" if chapter is None else read_chapter(chapter))
+    sys.stdout.write("\n".join(map(read_chapter, CHAPTERS if chapter is None else (chapter,))))
     return 0
 
 

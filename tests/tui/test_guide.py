@@ -50,7 +50,8 @@ def test_a_chapter_scrolls_and_turns(desk: Desk) -> None:
 
 def test_the_command_prints_a_chapter_or_their_names(capsys: pytest.CaptureFixture[str]) -> None:
     assert main(["guide"]) == 0
-    assert capsys.readouterr().out.split() == list(CHAPTERS)
+    whole = capsys.readouterr().out
+    assert all(read_chapter(name) in whole for name in CHAPTERS)
     assert main(["guide", "formulas"]) == 0
     assert "sources and limits" in capsys.readouterr().out
     assert main(["guide", "zoo"]) == 2
