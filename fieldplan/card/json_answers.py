@@ -10,6 +10,7 @@ from zoneinfo import ZoneInfo
 
 from fieldplan.card.done import done_json
 from fieldplan.card.json_more import carried_json, more_json
+from fieldplan.card.shotlines import own_clock
 from fieldplan.card.standjson import stand_json, trail_json
 from fieldplan.model.plan import LandmarkSubject, Shot, Site, SkySubject
 from fieldplan.notation.marks import f_mark, iso_mark, time_mark
@@ -152,11 +153,11 @@ def _subject(wanted: Wanted | None, shot: Shot) -> dict[str, Any]:
     }
 
 
-def _time(ut_s: float, zone: ZoneInfo | None) -> str:
+def _time(ut_s: float, zone: dt.tzinfo | None) -> str:
     return dt.datetime.fromtimestamp(round(ut_s), tz=zone or dt.UTC).isoformat()
 
 
-def _span(span: WorkSpan, zone: ZoneInfo | None) -> dict[str, Any]:
+def _span(span: WorkSpan, zone: dt.tzinfo | None) -> dict[str, Any]:
     return {
         "rig": span.rig,
         "hold": span.hold,
@@ -212,7 +213,7 @@ def _ladder(ladder: Ladder | None) -> dict[str, Any] | None:
 
 def shot_json(
     s: ShotAnswers,
-    zone: ZoneInfo | None,
+    zone: dt.tzinfo | None,
     ladder: Ladder | None = None,
     stand: StandLadder | None = None,
     more: dict[str, Any] | None = None,
@@ -282,7 +283,7 @@ def as_json(answers: PlanAnswers) -> str:
             "site": _site(plan.site),
         },
         "shots": [
-            shot_json(s, zone, ladders.get(s.shot.name), stands.get(s.shot.name), more_json(answers, s.shot.name))
+            shot_json(s, zone or own_clock(s, answers.clock), ladders.get(s.shot.name), stands.get(s.shot.name), more_json(answers, s.shot.name))
             for s in answers.shots
         ],
         "kit": [

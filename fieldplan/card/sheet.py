@@ -93,7 +93,7 @@ def _blocks(answers: PlanAnswers) -> tuple[Block, ...]:
         stand = stands.get(name)
         tables += [] if stand is None else stand_tables(stand, units)
         after = (
-            after_lines(s, units, answers.time_zone)
+            after_lines(s, units, answers.time_zone, answers.clock)
             + (() if stand is None else stand_lines(stand, units))
             + more_lines(answers, name)
         )

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import datetime as dt
 from zoneinfo import ZoneInfo
 
 from fieldplan.card import wording as w
@@ -53,10 +54,12 @@ def answer_lines(s: ShotAnswers, units: str, supports: frozenset[str]) -> tuple[
     ])  # fmt: skip
 
 
-def after_lines(s: ShotAnswers, units: str, time_zone: str | None = None) -> tuple[Line, ...]:
+def after_lines(
+    s: ShotAnswers, units: str, time_zone: str | None = None, clock: dt.tzinfo | None = None
+) -> tuple[Line, ...]:
     """Depth, blur, where to stand, why it is first, what stands in the way, what comes next, notes.
 
-    time_zone: of the site, for the clock times of a shot without one of its own.
+    time_zone: of the site, for the clock times of a shot without one of its own; clock: where its name is left out.
     """
     lines: list[Line] = []
     best = s.best
@@ -67,7 +70,7 @@ def after_lines(s: ShotAnswers, units: str, time_zone: str | None = None) -> tup
         lines += [("in the way", x.text + (f"; {x.cure}" if x.cure else "")) for x in best.shortfalls]
     lines += [("needed", _needed(s, units))]
     lines += [("next", w.other_text(a, s.shot.subject)) for a in _others(s)]
-    lines += _times(s, best, time_zone)
+    lines += _times(s, best, ZoneInfo(time_zone) if time_zone else own_clock(s, clock))
     lines += [("note", note) for note in (s.shot.note, *s.notes) if note]
     return _told(lines)
 
@@ -104,11 +107,15 @@ def _found(s: ShotAnswers, best: Answer, units: str) -> list[Line]:
     return []
 
 
-def _times(s: ShotAnswers, best: Answer | None, time_zone: str | None) -> list[Line]:
+def own_clock(s: ShotAnswers, clock: dt.tzinfo | None) -> dt.tzinfo | None:
+    """The clock of a shot's own moment; clock: of the plan, where it has none."""
+    return clock if s.when is None or s.when.tzinfo is None else s.when.tzinfo
+
+
+def _times(s: ShotAnswers, best: Answer | None, zone: dt.tzinfo | None) -> list[Line]:
     """The light at both ends of the stretch, when the best answer works, and what giving one thing up buys."""
     if best is None:
         return []
-    zone = ZoneInfo(time_zone) if time_zone else None
     spans = best_spans(s)
     lines = [(f"at {end.when:%H:%M}", f"{ev_text(end.light.ev100)}: {w.exposure_text(end.answer)}") for end in s.ends]
     lines += [("works", w.work_text(span, zone)) for span in spans]

@@ -37,8 +37,10 @@ def rig_notes(
         notes.append(_both(subject, behind_m, best, units))
     notes += [told for told in (diffraction_note(best), longer_note(answers)) if told]
     if seen and subject.behind is not None and subject.sky == "moon":
-        notes.append(f"a {subject.behind} that is lit is not reckoned: meter it alone, and look how far it is from "
-                     "the disc's EV")  # fmt: skip
+        notes.append(
+            f"lamps on {subject.behind} itself are not reckoned: meter it alone; the stops between it and the disc "
+            "tell whether one frame holds both"
+        )
     return notes
 
 

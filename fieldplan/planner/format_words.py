@@ -15,6 +15,7 @@ if TYPE_CHECKING:
 
 _ALIKE = 0.02  # formats whose diagonals differ by less are one
 _NO_WEIGHT_KG = 0.005
+_NO_BLUR = 1e-6  # of the diagonal
 _SEEN = 0.05  # stops
 
 
@@ -69,8 +70,8 @@ def _focal(picture: Picture) -> str:
 
 def _blur_times(c: FormatsCompared) -> float:
     """Background blur of the matched picture as a share of the frame, second over first; 1 where there is none."""
-    one, two = c.same_picture.first, c.same_picture.second
-    return two.blur_share / one.blur_share if one.blur_share else 1.0
+    one, two = c.same_picture.first.blur_share, c.same_picture.second.blur_share
+    return 1.0 if min(one, two) < _NO_BLUR else two / one
 
 
 def _depth(depth_m: float, units: str) -> str:

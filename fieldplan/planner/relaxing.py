@@ -148,7 +148,9 @@ def _eased(wanted: Wanted, answer: Answer) -> _Eased | None:
 def _share(eased: _Eased, s: Shortfall, answer: Answer) -> _Eased | None:
     low, high = eased.wanted.fill or (0.0, 1.0)
     have = [f for f in (answer.fill, answer.fill_near, answer.fill_far) if f is not None]
-    if not have or (s.kind == "part of the range" and (answer.fill_near is None or answer.fill_far is None)):
+    if not have or not min(have):  # at infinity it takes no share at all
+        return None
+    if s.kind == "part of the range" and (answer.fill_near is None or answer.fill_far is None):
         return None
     least, most = min(have) * _EASE, max(have) / _EASE
     if s.kind != "short" and most > 1.0 >= high:

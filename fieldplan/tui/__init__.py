@@ -19,7 +19,7 @@ How to make a page
    and right (or Tab) select a field, up and down step it, Enter opens it.
 4. Lists are picked from by j and k, further lists by [ and ]. a adds, c copies, d deletes.
 5. Changes that are no field go through ``desk.edit(document, lambda document: ...)``: undo and saving follow.
-6. Add the page to ``PAGES`` (pages/__init__.py): its digit, its place in the header and the key screen follow.
+6. Add the page to pages/__init__.py: its digit, its place in the header and the key screen follow.
 
 launch.py starts and ends it; desk.py holds plan, profile, answers and undo, and knows nothing of screens.
 """

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import MutableMapping
+
 from textual.app import App
 from textual.widgets import ContentSwitcher
 
@@ -25,7 +27,7 @@ class Actions(App[int]):
     skin: Skin
     skin_name: str
     number: int
-    pages: dict[int, Page]
+    pages: MutableMapping[int, Page]
     keys_page: KeysPage
     guide_page: GuidePage
     switcher: ContentSwitcher
@@ -52,6 +54,8 @@ class Actions(App[int]):
             self.message = f"{dict(chrome.TITLES)[number]}: this version has no such page yet"
             return
         self.number = number
+        if not self.page.is_attached:
+            self.switcher.mount(self.page)
         self.switcher.current = self.page.id
         self.page.arrived()
 

@@ -22,7 +22,7 @@ from fieldplan.tui.filters import FILTERS
 from fieldplan.tui.form import Form
 from fieldplan.tui.guide import GuidePage
 from fieldplan.tui.keys import KeysPage
-from fieldplan.tui.pages import PAGES
+from fieldplan.tui.pages import Pages
 from fieldplan.tui.sheet import Sheet
 from fieldplan.tui.skins import BARE, SKINS
 from fieldplan.tui.themes import theme_of
@@ -55,12 +55,12 @@ class FieldplanApp(Actions):
         self.skin_name = skin if skin in SKINS else "plain"
         self.skin = BARE if self.no_color else SKINS[self.skin_name]
         self.message = ""
-        self.pages = {kind.number: kind(desk) for kind in PAGES}
+        self.pages = Pages(desk)
         self.number = page if page in self.pages else SHOTS
         self.header, self.footer, self.keys_page = Sheet("header"), Sheet("footer"), KeysPage(desk)
         self.guide_page = GuidePage(desk)
         over = (self.keys_page, self.guide_page)
-        self.switcher = ContentSwitcher(*self.pages.values(), *over, id="body", initial=self.page.id)
+        self.switcher = ContentSwitcher(self.page, *over, id="body", initial=self.page.id)
         self.started: Callable[[], None] = lambda: None
         self.keep_aside: Callable[[Form | None], None] = lambda form: None  # told of the open form at every key
         self.fault: Exception | None = None

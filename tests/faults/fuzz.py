@@ -4,7 +4,7 @@
     python -m tests.faults.fuzz 20000 plan gpx        some of them
 
 A fault: an exception that is no answer in plain words, a message that a terminal would obey, more than two seconds for
-one input, or memory that grows by more than 200 MB.
+one input, or more than 200 MB of memory for it.
 """
 
 from __future__ import annotations
@@ -69,13 +69,13 @@ def run(reader: Reader, count: int, number: int) -> tuple[int, int]:
     )
     @given(reader.inputs)
     def each(found: Any) -> None:
+        before = resource.getrusage(resource.RUSAGE_SELF).ru_maxrss
         taken[0] += 1
         taken[1] += feed(reader, found)
+        grown = resource.getrusage(resource.RUSAGE_SELF).ru_maxrss - before
+        assert grown < MOST_GROWN_KB, f"memory grew by {grown} kB for one input"
 
-    before = resource.getrusage(resource.RUSAGE_SELF).ru_maxrss
     each()
-    grown = resource.getrusage(resource.RUSAGE_SELF).ru_maxrss - before
-    assert grown < MOST_GROWN_KB, f"memory grew by {grown} kB"
     return taken[0], taken[1]
 
 

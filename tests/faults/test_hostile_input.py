@@ -97,9 +97,12 @@ def test_many_records_take_no_more_than_their_share(tmp_path: Path) -> None:
     for count in (250, 2000):
         shots = "".join(f'[[shot]]\nname = "s{n}"\nsubject = "mallard"\n' for n in range(count))
         path.write_text(f'fieldplan_plan = 1\ntitle = "x"\n{shots}')
-        began = time.process_time()
-        assert len(load_plan(path).value.shots) == count
-        took.append(time.process_time() - began)
+        times = []
+        for _ in range(4):
+            began = time.process_time()
+            assert len(load_plan(path).value.shots) == count
+            times.append(time.process_time() - began)
+        took.append(min(times))
     assert took[1] < 20.0 * took[0]
 
 

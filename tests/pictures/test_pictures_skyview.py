@@ -117,3 +117,15 @@ def test_a_path_behind_the_photographer_does_not_cross_the_picture() -> None:
     view: View = {"field_w_deg": 40, "field_h_deg": 27, "centre_az_deg": 0, "centre_alt_deg": 0}
     path = [(170.0, 0.0), (190.0, 0.0)]
     assert draw_skyview(60, 16, **view, path=path) == draw_skyview(60, 16, **view)
+
+
+def test_the_ground_hides_what_lies_behind_it() -> None:
+    view: View = {"field_w_deg": 3.0, "field_h_deg": 2.0, "centre_az_deg": 100.0, "centre_alt_deg": 0.5}
+    ground = [(90.0, 0.0), (110.0, 0.0)]
+    bare = draw_skyview(60, 20, **view, skyline=ground)
+    under = draw_skyview(60, 20, **view, skyline=ground, discs=[Disc(100.0, -0.26, 0.2)])
+    assert plain_rows(under) == plain_rows(bare), "a disc under the ground is not drawn over it"
+    half = draw_skyview(60, 20, **view, skyline=ground, discs=[Disc(100.0, 0.0, 0.25)])
+    whole = draw_skyview(60, 20, **view, discs=[Disc(100.0, 0.0, 0.25)])
+    moon = [{y for y, row in enumerate(one) for role in roles_by_cell(row) if role == "moon"} for one in (half, whole)]
+    assert moon[0] and max(moon[0]) < max(moon[1]), "the upper half of one that rises is"

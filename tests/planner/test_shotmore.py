@@ -148,3 +148,16 @@ def test_a_view_without_a_depth_says_that_none_was_asked_for(change: Table, told
     found = trip(prepare(made), shot)[0].found
     assert found.wanted is not None and bool(not_asked(found.wanted)) is told
     assert any("no depth was asked for" in note for note in found.notes) is told
+
+
+def test_a_thing_at_infinity_takes_no_share_and_has_nothing_more_to_it() -> None:
+    # Image over object size is f/(u - f), 0 at infinity [thin lens]: no close-up, no gap that a share could close.
+    far = {"subject": thing("2 cm"), "distance": "infinity", "fill": "30-60 %", "light": "EV 12"}
+    made, gear = plan(far), profile(body=[FULL, CROP], lens=[MACRO])
+    kit = prepare(gear)
+    setting = Setting(lists(), None, ())
+    answers = assess(made, gear, setting, kit)
+    told = fuller(answers, kit, setting).more[0]
+    assert answers.shots[0].rigs[0].fill == 0.0
+    assert told.close_up is None and told.formats == () and told.sweep is None
+    assert told.gap is None or told.gap.change is None

@@ -13,7 +13,7 @@ from geographiclib.geodesic import Geodesic
 from pydantic import ValidationError
 from skyfield.api import wgs84
 
-from fieldplan.card.sheet import render
+from fieldplan.card import render
 from fieldplan.model.gear import Profile
 from fieldplan.model.plan import Plan
 from fieldplan.opening import setting_of
@@ -56,7 +56,7 @@ def plan_of(site: dict[str, Any] | None = None, **shot: Any) -> Plan:
     plan = tomllib.loads(TEXT)
     plan["site"] |= site or {}
     plan["shot"][0] |= shot
-    return Plan.model_validate({key: value for key, value in plan.items()})
+    return Plan.model_validate(plan)
 
 
 def answers_of(plan: Plan) -> PlanAnswers:
@@ -147,7 +147,11 @@ def test_the_spots_have_their_error_beside_them_and_none_is_behind_the_sea() -> 
     assert "5 m sideways" in error and "s on the clock" in error
     high = {"elevation": "200 m", "landmark": [{"name": "skerry light", "position": "50.2200, -5.3720", "foot": "0 m",
                                                "height": "14 m"}]}  # fmt: skip
-    (stand,) = answers_of(plan_of(high, time=dt.time(18, 20))).stands
+    plan = tomllib.loads(TEXT)
+    plan["site"] |= high
+    del plan["shot"][0]["time"]
+    plan["shot"][0] |= {"from": dt.time(18, 8), "to": dt.time(18, 20)}
+    (stand,) = answers_of(Plan.model_validate(plan)).stands
     # Dip of the sea's horizon: 1.76 minutes of arc times the root of metres (the Nautical Almanac's table).
     dip = 1.76 / 60.0 * math.sqrt(201.6)
     assert all(row.altitude_deg >= -dip - 0.005 for row in stand.rows if row.distance_m is not None)

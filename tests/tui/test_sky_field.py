@@ -209,9 +209,9 @@ async def test_ten_years_are_searched_a_year_at_a_time_on_the_screen(app: Fieldp
 async def test_letters_typed_into_a_field_are_no_commands(app: FieldplanApp) -> None:
     async with app.run_test(size=(80, 24)) as pilot:
         await pilot.press("4", "s", *"2 left 1704")
-        assert app.number == 4 and "> the disc stood" in "\n".join(lines(app))
+        assert app.number == 4 and "> disc widths off" in "\n".join(lines(app))
         await pilot.press("escape")
-        assert "> the disc stood" not in "\n".join(lines(app))
+        assert "> disc widths off" not in "\n".join(lines(app))
 
 
 @pytest.mark.parametrize(

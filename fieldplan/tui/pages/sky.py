@@ -37,8 +37,8 @@ class SkyPage(SkyKeys):
     title = "Moon & sun"
     commands: ClassVar[tuple[Command, ...]] = (
         *CHOOSING,
-        Command("shot", ("c",), "to shots", "make a shot of the plan from what is shown", 90),
-        Command("spot", ("a",), "keep spot", "add the spot to the plan as a viewpoint; GPX waypoints follow it", 90),
+        Command("shot", ("c",), "to shots", "make a shot of the plan from what is shown", 91),
+        Command("spot", ("a",), "keep spot", "add the spot to the plan as a viewpoint; GPX waypoints follow it", 91),
     )
     _going_on = False
 
@@ -136,6 +136,7 @@ class SkyPage(SkyKeys):
             exact = lines.step_row(sight, up, self.search.step(sight, up), self.search.zone, units)
         rows = lines.figure_rows(sight, up, now, self.search.zone, latitude, units, width, looked, exact)
         rows += lines.stand_rows(sight, stand, units, width, self.search.here, not exact)
+        rows += lines.size_rows(sight, up, now, units, width)
         night = night_row(self.search.night(sight, now.ut_s), self.search.zone, width)
         return [*rows[: most - 1], night]
 

@@ -33,7 +33,7 @@ def fallback_rows(
     marked = min(marked, len(choices) - 1)
     told = f"{choice_text(choices[marked], zone, units)}; {full_text(choices[marked], units)}"
     narrow = text_cells(told) > 2 * width and width < _NARROW
-    more = wrapped(told if narrow else full_text(choices[marked], units), width, "dim", 2, 4 if narrow else 2)
+    more = wrapped(told if narrow else full_text(choices[marked], units), width, "dim", 2, 4 if narrow else 3)
     high = room - 1 - len(more)
     top = max(0, min(marked - high // 2, len(choices) - high))
     for index in range(top, min(top + high, len(choices))):

@@ -137,8 +137,6 @@ def figure_rows(
     looked: a look corrects where it stands against the top. exact: of step_row.
     """
     hit, body = up.hit, "sun" if up.lit_fraction is None else "moon"
-    drift = length_text(drift_m_per_min(sight, hit.drift_deg_per_min), units)
-    error = length_text(drift_m_per_min(sight, up.error_deg), units)
     best = (
         f"within reach {clock(hit.start_s, zone)}-{clock(hit.end_s, zone)}, best {clock(hit.ut_s, zone, '%H:%M:%S')}: "
         f"misses by {hit.miss_discs:.1f} discs ({length_text(up.miss_m, units)})"
@@ -149,10 +147,6 @@ def figure_rows(
         f"{body} {now.azimuth_deg:.1f} deg, {now.altitude_deg:.2f} high, {now.disc_deg:.2f} wide"
         f"{' as reckoned; by the look' if looked else ':'} {across:.1f} discs {side}, {up_discs:.1f} {level} the top"
     )
-    size = (
-        f"moves {hit.drift_deg_per_min:.2f} deg ({drift}) a minute; error {up.error_deg:.2f} deg ({error}); "
-        f"landmark {now.landmark_discs:.1f} discs"
-    )
     poor = [DRAWBACKS[word] for word in drawbacks(up, sight.skyline)]
     return [
         *(wrapped("! " + "; ".join(poor), width, "warn", 2) if poor else []),
@@ -160,8 +154,18 @@ def figure_rows(
         *(_after(exact[:1], exact[1][0], width, exact[1][1]) if exact else []),
         *_after(((clock(now.ut_s, zone), "cursor"),), f" {place}", width),
         *light_rows(now, body, latitude, width),
-        *wrapped(size, width, "", 2),
     ]
+
+
+def size_rows(sight: Sight, up: LineUp, now: DiscAt, units: str, width: int) -> list[Row]:
+    """How fast the disc moves, the error, and how the landmark compares with the disc."""
+    drift = length_text(drift_m_per_min(sight, up.hit.drift_deg_per_min), units)
+    error = length_text(drift_m_per_min(sight, up.error_deg), units)
+    told = (
+        f"moves {up.hit.drift_deg_per_min:.2f} deg ({drift}) a minute; error {up.error_deg:.2f} deg ({error}); "
+        f"landmark {now.landmark_discs:.1f} discs"
+    )
+    return wrapped(told, width, "", 2)
 
 
 def _after(first: Row, text: str, width: int, role: str = "") -> list[Row]:
