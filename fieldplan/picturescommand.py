@@ -25,6 +25,7 @@ from fieldplan.pictures.cells import Level
 from fieldplan.picturestold import as_json, as_text
 from fieldplan.planner.matching import entries_from, in_order, match_pictures
 from fieldplan.planner.offered import offers
+from fieldplan.planner.owned import same_things
 from fieldplan.planner.seen import Seen
 from fieldplan.planner.tallies import sensors_of, tally
 
@@ -79,17 +80,18 @@ def run_pictures(options: argparse.Namespace) -> int:
         print(f"fieldplan pictures: no picture is of {visible(options.of)}; {known}", file=sys.stderr)
         return 1
     used = tally(counted, sensors_of(profile))
-    offered = offers(found.pictures, profile)
+    offered, same = offers(found.pictures, profile), same_things(found.pictures, profile)
     matched, entries = None, []
     if plan is not None:
         gear = {"body": profile.bodies, "lens": profile.lenses} if profile is not None else {}
         matched = match_pictures(found.pictures, plan.value, zone_of(plan.value.site), margin_s, added_s)
         entries = entries_from(matched, plan.value, gear)
     if options.kind == "json":
-        sys.stdout.write(as_json(found, used, offered, matched, entries))
+        sys.stdout.write(as_json(found, used, offered, matched, entries, same))
     else:
         level: Level = "braille" if "utf" in (sys.stdout.encoding or "").lower() else "ascii"
-        sys.stdout.write(as_text(found, used, offered, matched, entries, None if plan is None else plan.value, level))
+        value = None if plan is None else plan.value
+        sys.stdout.write(as_text(found, used, offered, matched, entries, value, level, same))
     if plan is not None and options.write:
         return _write(plan, entries)
     return 0

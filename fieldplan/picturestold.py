@@ -5,6 +5,7 @@ from __future__ import annotations
 import json
 from typing import Any
 
+from fieldplan.card.text import wrap
 from fieldplan.card.used import used_sections
 from fieldplan.files.folderpictures import Gathered
 from fieldplan.files.problems import visible
@@ -12,6 +13,7 @@ from fieldplan.model.plan import Plan
 from fieldplan.pictures.cells import Level, plain_rows
 from fieldplan.planner.matching import Match, Matched
 from fieldplan.planner.offered import Offer, toml_of
+from fieldplan.planner.owned import SameThing
 from fieldplan.planner.tallies import Used
 
 FORMAT = "fieldplan-pictures/1"
@@ -36,7 +38,7 @@ def head_line(found: Gathered) -> str:
 
 def as_text(
     found: Gathered, used: Used, offered: tuple[Offer, ...], matched: Matched | None, entries: list[dict[str, Any]],
-    plan: Plan | None, level: Level = "braille",
+    plan: Plan | None, level: Level = "braille", same: tuple[SameThing, ...] = (),
 ) -> str:  # fmt: skip
     """Bars, then gear that the profile lacks, then the log."""
     lines = [head_line(found)]
@@ -45,6 +47,10 @@ def as_text(
     if offered:
         lines += ["", "gear that the profile does not hold, as entries to complete", ""]
         lines += "\n".join(toml_of(offer) for offer in offered).rstrip("\n").split("\n")
+    if same:
+        lines += ["", "or is it something that the profile holds by another name?"]
+        for thing in same:
+            lines += ["  " + line for line in wrap(visible(thing.line), WIDTH - 2)]
     if matched is not None and plan is not None:
         lines += ["", *match_lines(matched, plan, entries)]
     return "\n".join(line.rstrip() for line in lines) + "\n"
@@ -93,8 +99,9 @@ def _clock(match: Match) -> str:
 
 
 def as_json(
-    found: Gathered, used: Used, offered: tuple[Offer, ...], matched: Matched | None, entries: list[dict[str, Any]]
-) -> str:
+    found: Gathered, used: Used, offered: tuple[Offer, ...], matched: Matched | None, entries: list[dict[str, Any]],
+    same: tuple[SameThing, ...] = (),
+) -> str:  # fmt: skip
     """The format fieldplan-pictures/1; units as in the titles, null where not known."""
     data: dict[str, Any] = {
         "format": FORMAT,
@@ -121,6 +128,7 @@ def as_json(
             for o in offered
         ],
     }
+    data["may_be"] = [{"kind": s.kind, "name": s.name, "held_as": s.held, "why": s.why} for s in same]
     if matched is not None:
         data["matched"] = {
             "margin_s": matched.margin_s,

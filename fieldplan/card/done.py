@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+import math
 from typing import Any
 
 from fieldplan.card.tables import Table
 from fieldplan.model.taken import LogEntry
 from fieldplan.notation.display import focal_text, length_text
-from fieldplan.notation.marks import f_mark, iso_mark, time_mark
+from fieldplan.notation.marks import f_mark, iso_mark, iso_words, time_mark, written_f, written_time
+from fieldplan.notation.quantity import Span
 from fieldplan.planner.answers import Answer, PlanAnswers
 from fieldplan.planner.taken import Done, ShotDone, instant_of, plan_and_done
 
@@ -39,7 +41,7 @@ def _settings(a: Answer, units: str) -> str:
         "" if a.focal_m is None else focal_text(a.focal_m),
         "" if a.f_number is None else f_mark(a.f_number),
         "" if a.shutter_s is None else time_mark(a.shutter_s),
-        "" if a.iso is None else f"ISO {iso_mark(a.iso)}",
+        "" if a.iso is None else f"ISO {iso_words(a.iso, a.iso_ceiling)}",
         "" if a.distance_m is None else length_text(a.distance_m, units),
     ) if part)  # fmt: skip
 
@@ -55,8 +57,8 @@ def _done_text(done: Done, units: str) -> str:
     said = [
         gear,
         "" if e.focal is None else focal_text(float(e.focal)),
-        "" if e.f_number is None else f_mark(float(e.f_number)),
-        "" if e.shutter is None else time_mark(float(e.shutter)),
+        "" if e.f_number is None else f"f/{written_f(float(e.f_number))}",
+        "" if e.shutter is None else written_time(float(e.shutter)),
         "" if e.iso is None else f"ISO {iso_mark(e.iso)}",
         "" if e.distance is None else length_text(float(e.distance), units),
         _verdict(e),
@@ -79,6 +81,10 @@ def done_json(answers: PlanAnswers) -> list[dict[str, Any]]:
     ]  # fmt: skip
 
 
+def _ends(span: Span | None) -> list[float | None] | None:
+    return None if span is None else [end if math.isfinite(end) else None for end in (span.low, span.high)]
+
+
 def _entry_json(done: Done, line: ShotDone, answers: PlanAnswers) -> dict[str, Any]:
     e = done.entry
     when = instant_of(e, answers.plan, answers.time_zone)
@@ -96,6 +102,7 @@ def _entry_json(done: Done, line: ShotDone, answers: PlanAnswers) -> dict[str, A
         "shutter_s": None if e.shutter is None else float(e.shutter),
         "iso": e.iso,
         "distance_m": None if e.distance is None or float(e.distance) == float("inf") else float(e.distance),
+        "planned_distance_m": _ends(e.planned_distance),
         "sharp": e.sharp,
         "why": e.why,
         "support": e.support,

@@ -283,8 +283,9 @@ def as_json(answers: PlanAnswers) -> str:
             "site": _site(plan.site),
         },
         "shots": [
-            shot_json(s, zone or own_clock(s, answers.clock), ladders.get(s.shot.name), stands.get(s.shot.name), more_json(answers, s.shot.name))
-            for s in answers.shots
+            shot_json(s, zone or own_clock(s, answers.clock), ladders.get(name), stands.get(name),
+                      more_json(answers, name))
+            for s in answers.shots for name in (s.shot.name,)
         ],
         "kit": [
             {"kind": k.kind, "name": k.name, "weight_kg": k.weight_kg, "owned": k.owned, "rent": k.rent}

@@ -27,7 +27,8 @@ def before_lines(s: ShotAnswers, units: str) -> tuple[Line, ...]:
     if aim and s.shot.aim_altitude:
         aim += f", {abs(s.shot.aim_altitude):g} deg {'up' if s.shot.aim_altitude > 0 else 'down'}"
     return _told([
-        *(("NO", why) for why in s.cannot_be), ("when", w.when_text(s)), ("subject", w.subject_text(s.wanted, units)),
+        *(("NO", why) for why in s.cannot_be), ("when", w.when_text(s)), ("from", s.shot.viewpoint or ""),
+        ("subject", w.subject_text(s.wanted, units)),
         ("wanted", w.wanted_text(s.wanted, units)), ("aim", aim),
         ("light", _light(s)), ("sun", w.sky_text(s.light)),
     ])  # fmt: skip

@@ -46,6 +46,7 @@ class Body(Item):
     stabilisation: t.Stops = entry("stabilisation", "3", 0.0, help="stops counted on, not advertised")
     cropped_formats: t.Formats = entry("cropped formats", "24x16 mm", (), help="what it can record with a smaller lens")
     latitude: t.Stops | None = entry("latitude", "8", help="stops that one frame can hold")
+    known_as: t.Names = entry("known as", "Full One", (), help="how picture files name it")
 
 
 class Lens(Item):
@@ -63,6 +64,7 @@ class Lens(Item):
     hood: t.Small | None = entry("hood", "100 mm")
     converters: t.Names = entry("converters", "1.4x", (), help="names of those that fit it")
     pupil_ratio: t.PupilRatio = entry("pupil ratio", "1", 1.0, help="exit over entrance pupil")
+    known_as: t.Names = entry("known as", "Tele 500 F4", (), help="how picture files name it")
 
 
 class Converter(Item):

@@ -177,6 +177,9 @@ class Shot(Record):
     aim_altitude: t.Degrees = entry("aim altitude", "0", 0.0)
     support: t.Name | None = entry("support", "tripod", help="left out: hand-held")
     rig: RigChoice | None = Field(None, title="body and lens")
+    planned_distance: t.Distance | None = entry(
+        "planned distance", "25-31 m", help="before the day; kept when the distance is changed on the day"
+    )
     note: t.Name | None = entry("note", "quietly, before the dog walkers")
 
     @model_validator(mode="after")

@@ -8,6 +8,7 @@ from fieldplan.model import fields as t
 from fieldplan.model.fields import Record, entry
 
 SIDES = ("width", "height")
+HOLDS = ("level", "upright")
 HANDS = ("little finger", "thumb", "three fingers", "fist", "spread hand")
 
 
@@ -18,6 +19,9 @@ class Sighting(Record):
     share: t.Share | None = entry("share of the frame", "30-35 %", help="that this size takes along that side")
     along: Annotated[str, *t.choice(SIDES, "a side of the frame")] | None = entry(
         "along the frame's", "height", help="as the camera is held; left out: the side that fills first"
+    )
+    held: Annotated[str, *t.choice(HOLDS, "a way to hold the camera")] | None = entry(
+        "camera held", "upright", help="while you judge the share; left out: as in the picked answer"
     )
     focal: t.FocalOne | None = entry("focal length", "600 mm", help="in hand, with the converter")
     hand: Annotated[str, *t.choice(HANDS, "a part of the hand")] | None = entry(

@@ -29,6 +29,7 @@ class LogEntry(Record):
     shutter: t.Time | None = entry("shutter", "1/640")
     iso: t.Iso | None = entry("ISO", "1600")
     distance: t.DistanceOne | None = entry("distance", "31 m", help="from the sensor plane")
+    planned_distance: t.Distance | None = entry("planned distance", "25-31 m", help="as it was when logged")
     sharp: t.Flag | None = entry("sharp", "yes")
     why: t.Name | None = entry("why not kept", "shake", help=", ".join(WHYS))
     support: t.Name | None = entry("support", "tripod", help="left out: hand-held")

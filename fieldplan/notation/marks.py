@@ -1,7 +1,8 @@
 """The marks on cameras: f/5.6, 1/500, 2 s, ISO 3200, and other figures as people read them.
 
 A value on an exact third of a stop is shown as its conventional mark (ISO 517 and common practice for the
-thirds between); any other value is shown as it is, to two figures.
+thirds between). A figure that somebody wrote down, 1/1250, 1/3, ISO 1250, f/1.25, is shown as it was written; any other
+value, such as a limit that was reckoned, to two or three figures.
 """
 
 from __future__ import annotations
@@ -38,7 +39,7 @@ def f_mark(f_number: float) -> str:
         return f"f/{_F[k]}"
     if k is not None and -len(_BELOW_ONE) <= k < 0:
         return f"f/{_BELOW_ONE[-k - 1]}"
-    return f"f/{trimmed(f_number, 1 if f_number < 10 else 0)}" if f_number >= 1 else f"f/{trimmed(f_number, 2)}"
+    return f"f/{trimmed(f_number, 2 if f_number < 2 else 1 if f_number < 10 else 0)}"
 
 
 def time_mark(time_s: float) -> str:
@@ -50,20 +51,51 @@ def time_mark(time_s: float) -> str:
         mark = _T_FRACTION[-k]
         return mark if "/" in mark else f"{mark} s"
     if time_s >= 90.0:
-        return f"{trimmed(time_s / 60.0, 1)} min" if time_s < 5400 else f"{trimmed(time_s / 3600.0, 1)} h"
-    if time_s >= 0.29:
-        return f"{trimmed(time_s, 1)} s"
+        return _long_time(time_s)
     below = 1.0 / time_s
-    return f"1/{trimmed(below, 0)}" if below < 1000 else f"1/{float(f'{below:.2g}'):.0f}"
+    if below >= 2.9 and _whole(below):
+        return f"1/{below:.0f}"
+    if time_s >= 0.29:
+        return f"{trimmed(time_s, 1 if time_s >= 1.0 else 2)} s"
+    return f"1/{trimmed(below, 0)}" if below < 1000 else f"1/{float(f'{below:.3g}'):.0f}"
+
+
+def _whole(value: float) -> bool:
+    return abs(value - round(value)) <= _SAME * value
+
+
+def _long_time(time_s: float) -> str:
+    """From 90 s on: minutes or hours to a tenth; whole seconds that are none of these as seconds."""
+    tenths = _whole(time_s / 6.0) if time_s < 5400 else _whole(time_s / 360.0)
+    if _whole(time_s) and not tenths and time_s < 5400:
+        return f"{time_s:.0f} s"
+    return f"{trimmed(time_s / 60.0, 1)} min" if time_s < 5400 else f"{trimmed(time_s / 3600.0, 1)} h"
+
+
+def written_time(time_s: float) -> str:
+    """An exposure time as a file or a person gives it, to four figures where it is no mark: "1/1250", "0.6173 s"."""
+    mark, below = time_mark(time_s), 1.0 / time_s
+    if _third(3.0 * math.log2(time_s)) is not None or (time_s < 5400 and (_whole(below) or _whole(time_s))):
+        return mark
+    return f"{float(f'{time_s:.4g}'):g} s" if time_s >= 0.29 else f"1/{float(f'{below:.4g}'):g}"
+
+
+def written_f(f_number: float) -> str:
+    """An f-number as a file or a person gives it, to four figures where it is no mark: "1.25", "10.5"."""
+    if _third(6.0 * math.log2(f_number)) is not None:
+        return f_mark(f_number).removeprefix("f/")
+    return f"{float(f'{f_number:.4g}'):g}"
 
 
 def iso_mark(iso: float) -> str:
-    """ "3200" for an exact third, else the number to two figures."""
+    """ "3200" for an exact third; a whole number as it is; else the number to two figures."""
     k = _third(3.0 * math.log2(iso / 100.0))
     if k is not None and k >= 0:
         return _ISO[k] if k < len(_ISO) else _high_iso(k)
     if k is not None and -k < len(_ISO_BELOW):
         return _ISO_BELOW[-k]
+    if _whole(iso) and iso < 1e7:
+        return f"{iso:.0f}"
     return f"{float(f'{iso:.2g}'):.0f}" if iso >= 10 else trimmed(iso, 1)
 
 
@@ -78,9 +110,17 @@ FAR_OVER = 16.0  # an ISO so many times its ceiling is of no use as a number
 
 def iso_words(iso: float, ceiling: float | None) -> str:
     """The mark of an ISO; "over 6400" where it lies far beyond the ceiling, as by night."""
-    if ceiling is not None and iso > ceiling * FAR_OVER:
-        return f"over {iso_mark(ceiling)}"
-    return iso_mark(iso)
+    return f"over {iso_mark(ceiling or iso)}" if far_over(iso, ceiling) else iso_mark(iso)
+
+
+def iso_figure(iso: float, ceiling: float | None) -> str:
+    """The same in the space of one figure: ">6400"."""
+    return f">{iso_mark(ceiling or iso)}" if far_over(iso, ceiling) else iso_mark(iso)
+
+
+def far_over(iso: float, ceiling: float | None) -> bool:
+    """Whether an ISO is so far beyond its ceiling that its figure says nothing but that it is dark."""
+    return ceiling is not None and iso > ceiling * FAR_OVER
 
 
 def share_text(share: float) -> str:

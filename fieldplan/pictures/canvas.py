@@ -175,9 +175,11 @@ class Canvas:
             return drawn
         steps = max(1, abs(math.floor(bx) - math.floor(ax)), abs(math.floor(by) - math.floor(ay)))
         ink = self._ink(ascii_ink or ("." if step > 1 else slope_char(bx - ax, by - ay)))
+        last_x, last_y = max(math.floor(ax), math.floor(bx)), max(math.floor(ay), math.floor(by))
         for i in range(-drawn % step, steps + 1, step):
-            share = i / steps
-            self._dot(math.floor(ax + (bx - ax) * share), math.floor(ay + (by - ay) * share), role_id, ink)
+            share = i / steps  # rounding may carry the far end a dot beyond the clip
+            column, row = math.floor(ax + (bx - ax) * share), math.floor(ay + (by - ay) * share)
+            self._dot(min(column, last_x), min(row, last_y), role_id, ink)
         return drawn + steps
 
     def _dot(self, column: int, row: int, role_id: int, ink: int) -> None:

@@ -221,6 +221,7 @@ class ShotAnswers(NamedTuple):
     """Everything said of one shot. problem: why nothing could be computed, else None.
 
     cannot_be: why the picture cannot be taken as planned whatever the gear, such as a disc below the horizon.
+    as_planned: the first answer at the distance planned before the day, where that was changed on it.
     """
 
     shot: Shot
@@ -241,6 +242,7 @@ class ShotAnswers(NamedTuple):
     ends: tuple[EndLight, ...] = ()
     star_trails: tuple[StarTrail, ...] = ()
     cannot_be: tuple[str, ...] = ()
+    as_planned: Answer | None = None
 
     @property
     def best(self) -> Answer | None:

@@ -13,6 +13,7 @@ from fieldplan.optics.framing import Focus, focus_at, optic
 from fieldplan.planner.answers import Wanted
 from fieldplan.planner.assess import circle_for
 from fieldplan.planner.moments import moment, on_the_clock
+from fieldplan.planner.owned import as_owned
 from fieldplan.planner.rigs import Kit, Rig
 from fieldplan.planner.scene import Conditions, conditions, estimate, reading_ev100
 from fieldplan.planner.setting import Setting
@@ -32,7 +33,7 @@ class Attempt(NamedTuple):
     shake_doublings: log2 of shutter over the hand's limit at a shake factor of 1, hand-held only; still: True sharp,
     False shaken; motion_doublings: log2 of shutter over the motion limit with nothing followed, where the subject was
     followed; followed: True sharp, False the subject smeared; distance_ratio: done over planned; kept_iso: of a picture
-    that was not given up; refused_iso: of one given up for its noise; body: as the profile calls it.
+    marked as sharp, for one read from a file and not looked at says nothing; refused_iso: of one given up for its noise; body: as the profile calls it.
     """
 
     plan: str
@@ -60,7 +61,8 @@ class Metering(NamedTuple):
 def attempts(plan: Plan, kit: Kit, setting: Setting) -> tuple[Attempt, ...]:
     """Every entry of a plan's log. kit: of the plan's own profile, with what is not owned."""
     shots = {shot.name: shot for shot in plan.shots}
-    return tuple(_attempt(plan, entry, shots.get(entry.shot), kit, setting) for entry in plan.taken)
+    entries = (as_owned(entry, kit.profile) for entry in plan.taken)
+    return tuple(_attempt(plan, entry, shots.get(entry.shot), kit, setting) for entry in entries)
 
 
 def _attempt(plan: Plan, entry: LogEntry, shot: Shot | None, kit: Kit, setting: Setting) -> Attempt:
@@ -75,7 +77,6 @@ def _attempt(plan: Plan, entry: LogEntry, shot: Shot | None, kit: Kit, setting: 
             shake = math.log2(float(entry.shutter) / limit)
         motion = _motion(entry, shot, wanted, focus, circle)
     noisy = entry.why is not None and entry.why.casefold() == NOISE
-    kept = entry.sharp is not False and (entry.sharp is not None or entry.picture is not None)
     return Attempt(
         plan.title,
         entry.shot,
@@ -84,8 +85,8 @@ def _attempt(plan: Plan, entry: LogEntry, shot: Shot | None, kit: Kit, setting: 
         _verdict(entry, SHAKE),
         motion,
         _verdict(entry, MOVED),
-        _ratio(entry, wanted),
-        entry.iso if kept and not noisy else None,
+        _ratio(entry, shot, wanted),
+        entry.iso if entry.sharp and not noisy else None,
         entry.iso if noisy else None,
         rig is not None,
     )
@@ -152,11 +153,18 @@ def _motion(
     return math.log2(float(entry.shutter) / limit) if 0.0 < limit < math.inf else None
 
 
-def _ratio(entry: LogEntry, wanted: Wanted | None) -> float | None:
-    """Distance done over planned, the middle of a range; None where it was logged just as it was planned."""
-    if entry.distance is None or wanted is None or wanted.distance is None:
+def _ratio(entry: LogEntry, shot: Shot | None, wanted: Wanted | None) -> float | None:
+    """Distance done over planned, the middle of a range; None where it was logged just as it was planned.
+
+    What was planned before the day counts: as the entry keeps it, else the shot.
+    """
+    ends = None if wanted is None else wanted.distance
+    before = entry.planned_distance or (None if shot is None else shot.planned_distance)
+    if before is not None:
+        ends = (before.low, before.high)
+    if entry.distance is None or ends is None:
         return None
-    planned = (wanted.distance[0] + wanted.distance[1]) / 2.0
+    planned = (ends[0] + ends[1]) / 2.0
     ratio = float(entry.distance) / planned if math.isfinite(planned) and planned > 0.0 else math.inf
     return None if not math.isfinite(ratio) or ratio <= 0.0 or abs(ratio - 1.0) < _UNTOUCHED else ratio
 

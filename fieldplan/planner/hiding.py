@@ -20,13 +20,14 @@ _LEAST_DIGITS = 6  # digits below which two numbers are no position that anybody
 _LEAST_LETTERS = 3  # a word of a name shorter than this is found in everything
 _INSIDE_LETTERS = 4  # a word of a name shorter than this is not looked for inside other words
 # Words of names that stand in front of thousands of places: kept, or no sentence would be left.
-COMMON = frozenset(
-    "the and near from with upon over under north south east west upper lower great little old new big small hide nest "
-    "pond pool lake river stream brook sea bay coast shore beach cliff rock hill mountain valley wood woods forest "
-    "field meadow marsh reeds reed bank dam dike island bridge road path trail gate wall tower church chapel farm "
-    "garden park house hut camp site place spot point view first second left right morning evening light dawn dusk "
-    "moon sun".split()
+_COMMON = (
+    "the and near from with upon over under north south east west upper lower great little old new big small hide nest",
+    "pond pool lake river stream brook sea bay coast shore beach cliff rock hill mountain valley wood woods forest",
+    "field meadow marsh reeds reed bank dam dike island bridge road path trail gate wall tower church chapel farm",
+    "garden park house hut camp site place spot point view first second left right morning evening light dawn dusk",
+    "moon sun",
 )
+COMMON = frozenset(word for line in _COMMON for word in line.split())
 
 _SIGNS = r"[\u00b0\u00ba\u02da]"
 _LETTER = r"(?:[NSEWOnsewo]\b)"
@@ -38,7 +39,7 @@ _OTHERS = re.compile(
     "|".join((
         r"\b(?:https?://|www\.|geo:)\S+",  # links, most of which hold a position
         r"///?\w+\.\w+\.\w+",  # an address of three words
-        rf"(?<![{_CODE}\w])[{_CODE}]{{4}}(?:[{_CODE}]{{2}}){{0,2}}\+(?:[{_CODE}]{{2,3}}\b)?",  # short and full plus codes
+        rf"(?<![{_CODE}\w])[{_CODE}]{{4}}(?:[{_CODE}]{{2}}){{0,2}}\+(?:[{_CODE}]{{2,3}}\b)?",  # plus codes
         r"(?<!\w)[A-Ra-r]{2}\d{2}[A-Xa-x]{2}(?:\d{2})?(?!\w)",  # locators of radio amateurs
         r"(?<!\w)[A-HJ-Z]{2} ?\d{3,5} ?\d{3,5}(?!\w)",  # national grids by letters
         r"(?<![\d.])\d{6,8}(?:[.,]\d+)?\D{1,6}\d{6,8}(?:[.,]\d+)?(?!\d)",  # eastings and northings

@@ -17,7 +17,7 @@ from fieldplan.notation.marks import share_text
 from fieldplan.notation.numbers import trimmed
 from fieldplan.optics.framing import Optic, distance_for, optic
 from fieldplan.optics.hands import HAND_DEG, angle_deg, distance_for_angle_m
-from fieldplan.planner.answers import Answer
+from fieldplan.planner.answers import Answer, Wanted
 from fieldplan.planner.rigs import Rig
 
 # Shares by which a reading may be off either way.
@@ -28,6 +28,8 @@ SPANS_READ = 0.15  # how many fingers or fists it spans, judged by eye (from mem
 STEP_OWN = 0.05  # steps of a known length on open ground (from memory)
 STEP_COMMON = 0.15  # anybody's step
 STEP_M = 0.75  # a walking step of an adult, common practice
+ARM_M = (0.35, 0.9)  # from the eye to the hand of a stretched arm, children to very tall people (from memory)
+ODD = 1.8  # an own angle so many times that of anybody's hand is asked about
 _WIDTHS = {"little finger": "finger", "thumb": "thumb", "fist": "fist", "spread hand": "spread"}
 
 
@@ -61,6 +63,35 @@ def hand_angle_deg(hand: str, own: Photographer) -> tuple[float, bool]:
     return HAND_DEG[hand], False
 
 
+def odd_measures(own: Photographer) -> list[str]:
+    """Measures of a hand or an arm that can hardly be meant, in words: a bare 62 is read as millimetres."""
+    if own.arm is None or float(own.arm) <= 0.0:
+        return []
+    odd = []
+    if not ARM_M[0] <= float(own.arm) <= ARM_M[1]:
+        odd.append(f"an arm of {length_text(float(own.arm))}? write it with its unit, such as 62 cm")
+    for hand in _WIDTHS:
+        angle, measured = hand_angle_deg(hand, own)
+        if measured and not 1.0 / ODD <= angle / HAND_DEG[hand] <= ODD:
+            odd.append(f"your {hand} would span {angle:.1f} deg, anybody's {HAND_DEG[hand]:g}: look at both figures")
+    return odd
+
+
+def fills_from_there(wanted: Wanted, found: HowFar, answer: Answer, rig: Rig) -> tuple[float, float] | None:
+    """Focal lengths of the rig in hand that fill as wanted from the middle of the range found [m]; None: none does.
+
+    Far subjects are drawn in proportion to focal length over distance (thin lens, subject many focal lengths away).
+    """
+    if wanted.fill is None or not answer.fill or answer.focal_m is None or answer.distance_m is None:
+        return None
+    if found.low_m is None or found.high_m is None or not math.isfinite(found.high_m):
+        return None
+    per_share = answer.focal_m / answer.fill * (found.low_m + found.high_m) / 2.0 / answer.distance_m
+    low = max(wanted.fill[0] * per_share, rig.law.short_m * rig.factor)
+    high = min(wanted.fill[1] * per_share, rig.law.long_m * rig.factor)
+    return (low, high) if low <= high else None
+
+
 def optic_in_hand(rig: Rig, focal_m: float) -> Optic:
     """The lens at a focal length as told with its converter, as far as it goes."""
     setting = min(max(focal_m / rig.factor, rig.law.short_m), rig.law.long_m)
@@ -73,7 +104,9 @@ def by_share(seen: Sighting, answer: Answer, rig: Rig) -> Line | None:
         return None
     focal = float(seen.focal) if seen.focal is not None else answer.focal_m
     axis = seen.along or answer.fill_axis or "height"
-    side = answer.frame_width_m if axis == "width" else answer.frame_height_m
+    hold = seen.held or answer.hold
+    sides = {"width": answer.frame_width_m, "height": answer.frame_height_m}
+    side = sides[axis] if hold == answer.hold else sides["height" if axis == "width" else "width"]
     if focal is None or side is None:
         return None
     o = optic_in_hand(rig, focal)
@@ -83,7 +116,7 @@ def by_share(seen: Sighting, answer: Answer, rig: Rig) -> Line | None:
     if ends[0] is None and ends[1] is None:
         return None
     low, high = (o.nearest_m if end is None else end for end in ends)
-    told = f"{share_text(seen.share.middle)} of the frame's {axis} at {focal_text(o.focal_m)} on {rig.body}"
+    told = f"{share_text(seen.share.middle)} of the frame's {axis} at {focal_text(o.focal_m)} on {rig.body}, held {hold}"
     return Line(told, min(low, high), max(low, high))
 
 

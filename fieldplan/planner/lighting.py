@@ -25,9 +25,9 @@ def given_light(shot: Shot) -> Light | None:
     return Light(ev, ev, ev, illuminance_lux(ev), "given", reason)
 
 
-def stepped(light: Light | None, step: float | None) -> Light | None:
+def stepped(light: Light, step: float | None) -> Light:
     """The light rounded to steps of so many stops, its bounds with it; one that a person gave stays as it is."""
-    if light is None or step is None or light.source == "given" or not math.isfinite(light.ev100):
+    if step is None or light.source == "given" or not math.isfinite(light.ev100):
         return light
     ev, low, high = (round(value / step) * step for value in (light.ev100, light.ev100_low, light.ev100_high))
     return light._replace(ev100=ev, ev100_low=low, ev100_high=high, illuminance_lux=illuminance_lux(ev))

@@ -10,8 +10,9 @@ from zoneinfo import ZoneInfo
 from fieldplan.model.gear import Item
 from fieldplan.model.plan import Plan, Shot
 from fieldplan.model.taken import LogEntry
-from fieldplan.notation.marks import f_mark, iso_mark, time_mark
+from fieldplan.notation.marks import iso_mark, written_f, written_time
 from fieldplan.notation.numbers import trimmed
+from fieldplan.planner.owned import owned_name
 from fieldplan.planner.seen import Seen, instant_of
 
 MARGIN_S = 900.0  # round a shot's time, or either side of its span (common practice: half of half an hour)
@@ -121,8 +122,8 @@ def entries_from(matched: Matched, plan: Plan, gear: Mapping[str, Sequence[Item]
     """New entries of the log, in the order of time, for what was matched and is not in the log yet.
 
     Pictures of one shot that are alike in everything and follow each other within a minute make one entry, under the
-    first one's name. gear: bodies under "body" and lenses under "lens"; a name in a file that differs from one of
-    theirs only in letter case or blanks is written as theirs.
+    first one's name. gear: bodies under "body" and lenses under "lens"; a name in a file that is one of theirs, or one
+    that they are known as, but for letter case and blanks, is written as theirs.
     """
     shots = {shot.name: shot for shot in plan.shots}
     logged = {(entry.picture, entry.time) for entry in plan.taken}
@@ -155,11 +156,11 @@ def entry_from(match: Match, gear: Mapping[str, Sequence[Item]], shot: Shot) -> 
         "shot": match.shot,
         "date": instant.date(),
         "time": instant.time().replace(microsecond=0, tzinfo=None),
-        "body": _owned(seen.body, gear.get("body", ())),
-        "lens": _owned(seen.lens, gear.get("lens", ())),
+        "body": owned_name(seen.body, gear.get("body", ())),
+        "lens": owned_name(seen.lens, gear.get("lens", ())),
         "focal": None if seen.focal_m is None else f"{trimmed(max(seen.focal_m, 0.001) * 1000.0, 2)} mm",
-        "f_number": None if seen.f_number is None else f_mark(seen.f_number).removeprefix("f/"),
-        "shutter": None if seen.shutter_s is None else time_mark(seen.shutter_s),
+        "f_number": None if seen.f_number is None else written_f(seen.f_number),
+        "shutter": None if seen.shutter_s is None else written_time(seen.shutter_s),
         "iso": None if seen.iso is None else float(iso_mark(seen.iso)),
         "distance": None if far is None else "infinity" if far > 1e7 else f"{trimmed(far, 3)} m",
         "support": shot.support,
@@ -167,14 +168,6 @@ def entry_from(match: Match, gear: Mapping[str, Sequence[Item]], shot: Shot) -> 
         "picture": seen.name,
     }
     return {key: value for key, value in entry.items() if value is not None}
-
-
-def _owned(name: str | None, items: Sequence[Item]) -> str | None:
-    return name if name is None else next((item.name for item in items if _same(item.name, name)), name)
-
-
-def _same(a: str, b: str) -> bool:
-    return "".join(a.casefold().split()) == "".join(b.casefold().split())
 
 
 def in_order(plan: Plan, entry: Mapping[str, Any]) -> int:

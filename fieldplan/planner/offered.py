@@ -8,6 +8,7 @@ from typing import NamedTuple
 from fieldplan.model.gear import Profile
 from fieldplan.model.tomltext import literal
 from fieldplan.notation.numbers import trimmed
+from fieldplan.planner.owned import names_of, plain
 from fieldplan.planner.seen import Seen, diagonal_m, sensor_of
 
 
@@ -30,8 +31,8 @@ class Offer(NamedTuple):
 
 def offers(pictures: Sequence[Seen], profile: Profile | None) -> tuple[Offer, ...]:
     """Bodies, then lenses, that the profile does not hold by that name; the most used first."""
-    held_bodies = {_plain(body.name) for body in profile.bodies} if profile is not None else set()
-    held_lenses = {_plain(lens.name) for lens in profile.lenses} if profile is not None else set()
+    held_bodies = {plain(name) for body in profile.bodies for name in names_of(body)} if profile is not None else set()
+    held_lenses = {plain(name) for lens in profile.lenses for name in names_of(lens)} if profile is not None else set()
     bodies = _groups(pictures, "body", held_bodies)
     lenses = _groups(pictures, "lens", held_lenses)
     return (*(_body(name, group) for name, group in bodies), *(_lens(name, group) for name, group in lenses))
@@ -45,15 +46,11 @@ def toml_of(offer: Offer) -> str:
     return "\n".join(lines) + "\n"
 
 
-def _plain(name: str) -> str:
-    return "".join(name.casefold().split())
-
-
 def _groups(pictures: Sequence[Seen], part: str, held: set[str]) -> list[tuple[str, list[Seen]]]:
     found: dict[str, list[Seen]] = {}
     for seen in pictures:
         name = getattr(seen, part)
-        if name is not None and _plain(name) not in held:
+        if name is not None and plain(name) not in held:
             found.setdefault(name, []).append(seen)
     return sorted(found.items(), key=lambda pair: (-len(pair[1]), pair[0]))
 

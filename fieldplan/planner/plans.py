@@ -117,7 +117,9 @@ def assess_shot(plan: Plan, shot: Shot, kit: Kit, setting: Setting, times: bool 
     when = moment(plan, shot, setting.time_zone)
     scene = _light(plan, shot, when, setting)
     disc = sky_moment(shot.subject, plan.site, setting.book, when)
-    light = stepped(disc_light(shot.subject, disc, scene), setting.light_step)
+    light = disc_light(shot.subject, disc, scene)
+    if light is not None:
+        light = stepped(light, setting.light_step)
 
     def without(problem: str, wanted: Wanted | None = None, notes: tuple[str, ...] = ()) -> ShotAnswers:
         cautions = shot_cautions(wanted, shot.name, shot.subject, _surroundings(shot, when, scene, None, setting),
@@ -147,6 +149,9 @@ def assess_shot(plan: Plan, shot: Shot, kit: Kit, setting: Setting, times: bool 
         cannot_be=never,
     )  # fmt: skip
     found = with_stars(plan, found)
+    if times and shot.planned_distance is not None:
+        before = shot.model_copy(update={"distance": shot.planned_distance, "planned_distance": None})
+        found = found._replace(as_planned=assess_shot(plan, before, kit, setting).best)
     if times:
         spans = tuple(span for answer in answers for span in working(plan, shot, answer, setting))
         found = found._replace(times=spans, gains=gained(plan, shot, found, answers[0], kit, setting),

@@ -81,6 +81,14 @@ def _with_zone(when: dt.datetime, here: dt.datetime) -> dt.datetime:
     return when if when.tzinfo is not None else when.replace(tzinfo=here.tzinfo)
 
 
+def planned_kept(before: Shot, after: Shot) -> Shot:
+    """A shot as changed on the day, with the distance that was planned kept beside the new one."""
+    if before.distance is None or after.distance == before.distance:
+        return after
+    planned = before.planned_distance or before.distance
+    return after.model_copy(update={"planned_distance": None if after.distance == planned else planned})
+
+
 def is_today(plan: Plan, here: dt.datetime) -> bool:
     """Whether the plan, or any of its shots, is for the date of the site's clock."""
     return here.date() in {plan.date, *(shot.date or plan.date for shot in plan.shots)}

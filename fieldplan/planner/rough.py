@@ -1,11 +1,11 @@
-"""Rough lengths: a range to two figures, for what is stepped off, guessed or held up against a hand."""
+"""Ranges of lengths: to two figures for what is stepped off, guessed or held up against a hand; to three else."""
 
 from __future__ import annotations
 
 import math
 from collections.abc import Callable
 
-from fieldplan.notation.display import span_text
+from fieldplan.notation.display import figures, span_text
 from fieldplan.notation.quantity import FOOT, INCH, MILE
 
 _FIGURES = 2
@@ -16,6 +16,13 @@ def rough_span(low_m: float, high_m: float, units: str = "metric", outward: bool
     """ "17-21 m" for 16.7 and 20.7 m. outward: never narrower than the range given: "16-21 m"."""
     down, up = (math.floor, math.ceil) if outward else (round, round)
     return span_text(_rounded(low_m, units, down), _rounded(high_m, units, up), units)
+
+
+def close_span(low_m: float, high_m: float, units: str = "metric") -> str:
+    """ "16.7-20.7 m": three figures, in metres or feet."""
+    size, unit = (FOOT, "ft") if units == "imperial" else (1.0, "m")
+    first, second = (figures(end / size, 3) for end in (low_m, high_m))
+    return f"{first} {unit}" if first == second else f"{first}-{second} {unit}"
 
 
 def _rounded(metres: float, units: str, way: Callable[[float], int]) -> float:

@@ -9,7 +9,7 @@ import math
 from typing import NamedTuple
 
 from fieldplan.notation.display import focal_text, length_text
-from fieldplan.notation.marks import f_mark, iso_mark, share_text, stops_text, time_mark
+from fieldplan.notation.marks import f_mark, far_over, iso_mark, share_text, stops_text, time_mark
 from fieldplan.notation.quantity import INCH
 
 KINDS = ("cannot focus", "fill out of reach", "no such focal length", "short", "cut off", "part of the range", "depth",
@@ -128,6 +128,9 @@ def _stopping_down(needed: float, cost: float, smallest: float) -> str:
 
 def _iso(s: Shortfall) -> tuple[str, str]:
     """(ISO, ceiling, stops over, time at the ceiling)"""
+    if far_over(_get(s, 0), _get(s, 1)):
+        return (f"too dark: {stops_text(_get(s, 2))} short at ISO {iso_mark(_get(s, 1))}",
+                "more light: another hour, or your own")  # fmt: skip
     return (
         f"ISO {iso_mark(_get(s, 0))}: over the ISO ceiling by {stops_text(_get(s, 2))}",
         f"{time_mark(_get(s, 3))} would keep ISO {iso_mark(_get(s, 1))}, with more blur",

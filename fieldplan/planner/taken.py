@@ -15,6 +15,7 @@ from fieldplan.notation.marks import f_mark, iso_mark, stops_text, time_mark
 from fieldplan.notation.numbers import trimmed
 from fieldplan.notation.quantity import FOOT
 from fieldplan.planner.answers import Answer, PlanAnswers, ShotAnswers
+from fieldplan.planner.owned import as_owned
 
 _SAME_STOPS = 0.1  # nearer than this, two settings are one mark on most cameras (common practice)
 _SAME_SHARE = 0.01
@@ -66,10 +67,17 @@ def taken_from(answer: Answer, shot: Shot, instant: dt.datetime, units: str = "m
         "shutter": _writable(answer.shutter_s, time_mark),
         "iso": None if answer.iso is None else float(iso_mark(answer.iso)),
         "distance": _distance(answer.distance_m, units),
+        "planned_distance": _planned_text(shot),
         "support": answer.support,
         "panned": shot.panned,
     }
     return {key: value for key, value in entry.items() if value is not None}
+
+
+def _planned_text(shot: Shot) -> str | None:
+    """The distance as the plan has it, or had it before the day."""
+    planned = shot.planned_distance or shot.distance
+    return None if planned is None else planned.typed
 
 
 def _writable(value: float | None, write: Callable[[float], str]) -> str | None:
@@ -99,7 +107,7 @@ def plan_and_done(plan: Plan, answers: PlanAnswers) -> tuple[ShotDone, ...]:
     """For every shot of the plan, planned beside done; after them the entries whose shot is gone, each name once."""
     by_shot: dict[str, list[tuple[int, LogEntry]]] = {}
     for index, entry in enumerate(plan.taken):
-        by_shot.setdefault(entry.shot, []).append((index, entry))
+        by_shot.setdefault(entry.shot, []).append((index, as_owned(entry, answers.profile)))
     lines = [_shot_done(plan, answers, s, by_shot.pop(s.shot.name, [])) for s in answers.shots]
     for name, entries in by_shot.items():
         lines.append(ShotDone(name, None, None, tuple(Done(entry, index, ()) for index, entry in entries), GONE))
@@ -113,14 +121,14 @@ def _shot_done(
         Done(entry, index, differences(entry, s, plan.units, instant_of(entry, plan, answers.time_zone)))
         for index, entry in entries
     )
-    return ShotDone(s.shot.name, s.best, s.when, done, "" if done else NOT_LOGGED)
+    return ShotDone(s.shot.name, s.as_planned or s.best, s.when, done, "" if done else NOT_LOGGED)
 
 
 def differences(
     entry: LogEntry, s: ShotAnswers, units: str = "metric", instant: dt.datetime | None = None
 ) -> tuple[str, ...]:
     """How an entry differs from the first answer to its shot: metres, %, stops, minutes. Nothing where it does not."""
-    planned = s.best
+    planned = s.as_planned or s.best
     told = [_later(instant, s), *_gear(entry, planned), _farther(entry, s, planned, units)]
     if planned is not None:
         told += [
@@ -166,6 +174,9 @@ def _gear(entry: LogEntry, planned: Answer | None) -> list[str]:
 def _farther(entry: LogEntry, s: ShotAnswers, planned: Answer | None, units: str) -> str:
     """Distance against the planned one or the planned range."""
     ends = s.wanted.distance if s.wanted is not None and s.wanted.distance is not None else None
+    before = entry.planned_distance or s.shot.planned_distance
+    if before is not None:
+        ends = (before.low, before.high)
     if ends is None and planned is not None and planned.distance_m is not None:
         ends = (planned.distance_m, planned.distance_m)
     if entry.distance is None or ends is None:

@@ -10,6 +10,7 @@ from typing import NamedTuple
 from fieldplan.model.gear import Profile
 from fieldplan.notation.display import figures
 from fieldplan.notation.marks import f_mark, iso_mark, time_mark
+from fieldplan.planner.owned import names_of
 from fieldplan.planner.seen import Seen, equivalent_m
 
 _HALVES = 2  # bins of focal length in one doubling (common practice: the steps of fixed lenses)
@@ -56,7 +57,8 @@ def sensors_of(profile: Profile | None) -> dict[str, tuple[float, float]]:
     """Sides of the sensors in a profile by the name of their body in lower case [m]."""
     if profile is None:
         return {}
-    return {body.name.casefold(): (body.sensor.width, body.sensor.height) for body in profile.bodies}
+    sides = ((name, body.sensor) for body in profile.bodies for name in names_of(body))
+    return {name.casefold(): (sensor.width, sensor.height) for name, sensor in sides}
 
 
 def tally(pictures: Sequence[Seen], sensors: Mapping[str, tuple[float, float]] | None = None) -> Used:

@@ -26,7 +26,7 @@ from fieldplan.optics.exposure import iso_third_nearest, time_third_faster
 from fieldplan.planner.answers import Answer, ShotAnswers
 from fieldplan.planner.plans import assess_shot
 from fieldplan.planner.rigs import Kit, Rig
-from fieldplan.planner.rough import rough_span
+from fieldplan.planner.rough import close_span
 from fieldplan.planner.setting import Setting
 
 KINDS = ("iso", "wider", "slower", "longer", "shorter", "closer", "turned")
@@ -200,7 +200,7 @@ def _closer(case: _Case) -> _Change:
     low, high = (end * CLOSER for end in wanted.distance)
     if not math.isfinite(high):
         raise _No("it stands at infinity")
-    text = rough_span(low, high, case.units)
+    text = close_span(low, high, case.units)
     note = f"care: {wanted.subject} may not let you" if wanted.living else ""
     fields: dict[str, Any] = {"distance": q.read_span(text, q.DISTANCE, case.units)}
     return _Change(f"from {text}, closer by a third", fields, note=note)

@@ -3,12 +3,12 @@
 Left out: every position and height; the names of site, landmarks and viewpoints wherever they are written, single words
 of them, and any position that somebody typed into a text; the time zone's name (the offset from UTC stays); where sun
 and moon stand, how far the moon is, bearings of the lens, the ground line, magnetic variation, spots to stand at; the
-light by the clock; leaving and arriving; notes, which may tell the way; which law holds for an animal there. Kept: what,
-when, how far, with what, and how light it is.
+light by the clock; leaving and arriving; notes, which may tell the way; which law holds for an animal there. Kept:
+what, when, how far, with what, and how light it is.
 
-Numbers tell a place too. So the light is rounded to half a stop before anything rests on it, times at which a shot works
-to ten minutes, and figures that rest on how far the moon or a landmark is to two digits. What is left by clock times
-and light together tells the region to some tens of kilometres, no more.
+Numbers tell a place too. So the light is rounded to half a stop before anything rests on it, times at which a shot
+works to ten minutes, and figures that rest on how far the moon or a landmark is to two digits. What is left by clock
+times and light together tells the region to some tens of kilometres, no more.
 """
 
 from __future__ import annotations
@@ -30,7 +30,7 @@ from fieldplan.planner.setting import Setting
 from fieldplan.planner.times import DAY_BEGINS, DAY_ENDS
 
 SAID = "place left out"
-LIGHT_STEP = 0.5  # stops: in twilight the light runs through that in some minutes, as the sun does through half a degree
+LIGHT_STEP = 0.5  # stops: in twilight the light runs through that in some minutes
 TIME_STEP_S = 600.0
 _FIGURES = 2
 # Fields of answers to a shot that hold nothing of the place; whatever else they have, now or later, is left out.
@@ -43,6 +43,7 @@ _BY_DISTANCE = ("magnification", "fill", "fill_near", "fill_far", "fill_low", "f
                 "fills_from_m", "fills_to_m", "field_width_m", "field_height_m", "acting_focal_m", "motion_limit_s",
                 "background_smear_m", "background_blur_m", "effective_f_number", "focal_m", "near_m", "far_m",
                 "depth_m")  # fmt: skip
+_BY_LIGHT = frozenset({"iso", "shutter", "too bright"})  # shortfalls that rest on the light and the body alone
 _APPROACH = "what law and guidance ask for there is left out with the place. Ask locally, and watch how it behaves."
 
 
@@ -161,7 +162,7 @@ def _shot_answers(s: ShotAnswers, shot: Shot, texts: _Texts) -> ShotAnswers:
     kept = {name: _scrubbed(getattr(s, name), texts) for name in _KEPT_OF_SHOT}
     if placed:
         kept |= {"rigs": tuple(map(_rough, kept["rigs"])), "needed_focal": (), "needed_distance": (),
-                 "needed_size": ()}  # fmt: skip
+                 "needed_size": (), "why_first": "" if s.best is not None else kept["why_first"]}  # fmt: skip
         wanted = None if wanted is None else _rough_wanted(wanted, s.shot.subject)
     notes = tuple(hide.words(note) for note in s.notes if note in own)
     light = None if s.light is None else _light(s.light, hide.words)
@@ -218,9 +219,14 @@ def _figures(value: float) -> float:
 
 def _rough(answer: Answer) -> Answer:
     """An answer to moon, sun or landmark with what rests on how far that is to two figures."""
-    rough = {name: _figures(value) for name in _BY_DISTANCE if (value := getattr(answer, name)) is not None}
+    rough: dict[str, Any] = {
+        name: _figures(value) for name in _BY_DISTANCE if (value := getattr(answer, name)) is not None
+    }
+    short = tuple(s if s.kind in _BY_LIGHT else s._replace(numbers=tuple(n and _figures(n) for n in s.numbers))
+                  for s in answer.shortfalls)  # fmt: skip
     far = None if answer.distance_m is None else math.inf if answer.distance_m > 1e7 else _figures(answer.distance_m)
-    return answer._replace(**rough, distance_m=far, focus_m=None if answer.focus_m is None else far)
+    focus = None if answer.focus_m is None else math.inf if answer.focus_m > 1e7 else _figures(answer.focus_m)
+    return answer._replace(**rough, distance_m=far, focus_m=focus, shortfalls=short)
 
 
 def _rough_wanted(wanted: Any, subject: object) -> Any:
@@ -229,7 +235,9 @@ def _rough_wanted(wanted: Any, subject: object) -> Any:
     ends = {name: tuple(map(_figures, pair)) for name in ("height", "width", "front_to_back")
             if (pair := getattr(wanted, name)) is not None}  # fmt: skip
     distance = None if sky or wanted.distance is None else tuple(map(_figures, wanted.distance))
-    return wanted._replace(**ends, distance=distance, speed_m_s=_figures(wanted.speed_m_s))
+    sharp = {name: _figures(value) for name in ("sharp_from_m", "sharp_to_m", "depth_m", "background_m")
+             if (value := getattr(wanted, name)) is not None}  # fmt: skip
+    return wanted._replace(**ends, **sharp, distance=distance, speed_m_s=_figures(wanted.speed_m_s))
 
 
 def _moved(when: Any) -> Any:

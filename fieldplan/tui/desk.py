@@ -20,7 +20,7 @@ from fieldplan.opening import setting_of
 from fieldplan.planner.answers import PlanAnswers, ShotAnswers
 from fieldplan.planner.carrying import carried_profile
 from fieldplan.planner.plans import assess, assess_shot
-from fieldplan.planner.rightnow import is_today, next_shot, site_time
+from fieldplan.planner.rightnow import is_today, next_shot, planned_kept, site_time
 from fieldplan.planner.rigs import Kit, prepare
 from fieldplan.planner.setting import Setting
 from fieldplan.planner.shotmore import fuller
@@ -48,6 +48,7 @@ class Desk:
         self.plan, self.gear, self.lists = plan, gear, lists
         self.clock = Clock()
         self.shot_index = 0
+        self.on_the_spot = False  # while a view is open that is for the moment of the picture
         self.trial: Plan | None = None
         self.trial_gear: Profile | None = None
         self.conflict: AnyDocument | None = None
@@ -146,6 +147,28 @@ class Desk:
             self._undone.clear()
             self._follow_profile()
         return ""
+
+    def put(self, document: AnyDocument, path: KeyPath, text: str) -> str:
+        """Put the text of a field in its file. Returns the problem, or "".
+
+        A distance that is changed on the spot, on the day, keeps the planned one beside it.
+        """
+        if document is self.plan and path[:1] == ("shot",) and path[2:] == ("distance",) and self.counts_as_spot():
+            with contextlib.suppress(EditProblem):
+                after = edits.with_value(self.plan.value, path, text).shots[int(path[1])]
+                document.drafts.pop(path, None)
+                return self.put_shot(int(path[1]), after)
+        return self.edit(document, lambda held: held.set(path, text))
+
+    def put_shot(self, at: int, after: Shot) -> str:
+        """Put a changed shot in the plan; changed on the spot it keeps the planned distance. Returns the problem."""
+        if self.counts_as_spot():
+            after = planned_kept(self.plan.value.shots[at], after)
+        return self.edit(self.plan, lambda plan: plan.set(("shot", at), after))
+
+    def counts_as_spot(self) -> bool:
+        """Whether a change is one of the day itself, not of the planning."""
+        return self.on_the_spot and self.is_today()
 
     def take_gear(self, path: Path) -> str:
         """Lay another profile on the desk; the plan stays as it is. Returns the problem, or ""."""

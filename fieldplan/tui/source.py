@@ -66,7 +66,7 @@ class RecordSource:
         if path not in self.document.drafts and text.strip() == self._written(path):
             self.desk.drop_trial()
             return ""
-        return self.desk.edit(self.document, lambda document: document.set(path, text))
+        return self.desk.put(self.document, path, text)
 
     def restore(self, path: KeyPath) -> None:
         """Forget what was not kept."""

@@ -124,8 +124,8 @@ def lists(record: type[Record]) -> st.SearchStrategy[list[dict[str, Any]]]:
 
 
 RIVALS = (
-    frozenset({"from", "to", "sharp_from", "sharp_to"}),
-    frozenset({"time", "from", "to", "depth_of_field", "sharp_to"}),
+    frozenset({"from", "to", "sharp_from", "sharp_to", "magnification"}),
+    frozenset({"time", "from", "to", "depth_of_field", "sharp_to", "fill"}),
 )
 
 
@@ -140,10 +140,15 @@ def shots() -> st.SearchStrategy[dict[str, Any]]:
 
 @st.composite
 def plans(draw: st.DrawFn) -> dict[str, Any]:
-    """A plan as raw data; some subjects are landmarks of its site, or the moon behind one."""
+    """A plan as raw data; some subjects are landmarks of its site, or the moon behind one; some shots are from its
+    viewpoints."""
     data = {"fieldplan_plan": 1, **draw(records(Plan))}
+    site = data.get("site", {})
+    views = [view["name"] for view in site.get("viewpoint", [])] + ([site["name"]] if site else [])
     marks = [mark["name"] for mark in data.get("site", {}).get("landmark", [])]
     for shot in data.get("shot", []):
+        if shot.pop("viewpoint", None) is not None and views:
+            shot["viewpoint"] = draw(st.sampled_from(views))
         if marks and draw(st.booleans()):
             mark = draw(st.sampled_from(marks))
             shot["subject"] = draw(st.sampled_from([{"landmark": mark}, {"sky": "moon", "behind": mark}]))

@@ -122,3 +122,9 @@ def test_second_line_is_dotted(read_dots: Reader) -> None:
     rows = plain_rows(draw_curve(41, 4, HOURS, [math.nan] * 25, second_ys=level_line, y_range=(0, 2)))
     columns = sorted({x for x, _ in read_dots(rows, "braille")})
     assert {b - a for a, b in pairwise(columns)} == {2}
+
+
+def test_a_line_that_leaves_the_picture_ends_at_its_edge(read_dots: Reader) -> None:
+    # the last dot of the axis falls on the edge of the canvas to within rounding
+    rows = plain_rows(draw_curve(55, 3, [16.0, 45.0], [0.0, 0.0], y_labels=[(0.0, "0")], x_range=(0.0, 44.0)))
+    assert max(x for x, _ in read_dots(rows, "braille")) == 109

@@ -68,7 +68,7 @@ def test_closer_by_a_third_fills_half_as_much_again() -> None:
 def test_closer_keeps_a_range_and_its_units() -> None:
     _, found, _ = tried("closer", {"distance": "25-31 m"})
     assert found.shot is not None and found.shot.distance is not None
-    assert found.shot.distance.typed == "17-21 m"
+    assert found.shot.distance.typed == "16.7-20.7 m", "25 and 31 m times two thirds, to three figures"
 
 
 def test_one_stop_wider_is_twice_the_light_and_shows_the_depth_that_it_costs() -> None:

@@ -89,7 +89,7 @@ def test_one_look_corrects_the_rest_and_says_so(page: SkyPage) -> None:
     page.do_viewpoint()
     assert "corrects" not in shown(page), "it holds for that line of sight only"
     page.search.viewpoint_index -= 1
-    assert "reckon without it; S forgets" in " ".join(shown(page).split())
+    assert "S forgets it; card and fieldplan lineup reckon without it" in " ".join(shown(page).split())
     page.do_look()
     assert page.form is not None
     page.form.type_key("ctrl+u", None)
@@ -108,6 +108,9 @@ def test_a_look_beyond_the_error_is_asked_for_again_and_can_be_kept_and_forgotte
     assert page.form is not None
     page.form.type_key("enter", None)
     assert not page.typing and "DOUBTFUL" in shown(page)
+    page.do_shot()
+    assert "added to the plan" in page.message and "reckons without it" in (desk.plan.value.shots[-1].note or "")
+    desk.undo()
     again = SkyPage(desk)
     assert "DOUBTFUL" in shown(again), "and after a restart it is still said"
     again.do_forget()

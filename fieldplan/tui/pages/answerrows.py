@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import NamedTuple
 
 from fieldplan.notation.display import length_text, size_text, span_text, weight_text
-from fieldplan.notation.marks import f_mark, iso_mark, share_text, time_mark
+from fieldplan.notation.marks import f_mark, far_over, iso_mark, share_text, time_mark
 from fieldplan.pictures.cells import Row, text_cells
 from fieldplan.planner.answers import Answer, ShotAnswers
 from fieldplan.tui.rows import crop, left, right, safe, wrapped
@@ -55,7 +55,7 @@ def _figure(a: Answer, head: str, units: str) -> str:
         case "time":
             return "-" if a.shutter_s is None else time_mark(a.shutter_s)
         case "ISO":
-            return "-" if a.iso is None else iso_mark(a.iso) if a.iso < 99_000 else f"{a.iso / 1000:.0f}k"
+            return "-" if a.iso is None else _iso_cell(a.iso, a.iso_ceiling)
         case "depth":
             return length_text(a.depth_m, units).replace("infinity", "to inf.")
         case "fills as wanted":
@@ -68,6 +68,13 @@ def _figure(a: Answer, head: str, units: str) -> str:
             return length_text(a.background_blur_m, "metric")
         case _:
             return weight_text(a.weight_kg, units)
+
+
+def _iso_cell(iso: float, ceiling: float | None) -> str:
+    """Five cells; an ISO far over the ceiling is told as the dark that it means."""
+    if far_over(iso, ceiling):
+        return "dark"
+    return iso_mark(iso) if iso < 99_000 else f"{iso / 1000:.0f}k"
 
 
 def label_text(a: Answer, width: int) -> str:

@@ -6,7 +6,7 @@ import math
 
 from fieldplan.card import wording
 from fieldplan.notation.display import focal_text, length_text, size_text, span_text, weight_text
-from fieldplan.notation.marks import f_mark, iso_mark, share_text, time_mark
+from fieldplan.notation.marks import f_mark, iso_mark, iso_words, share_text, time_mark
 from fieldplan.notation.scales import scale_text
 from fieldplan.pictures.cells import Row
 from fieldplan.planner.answers import Answer, ShotAnswers
@@ -115,9 +115,10 @@ def _shutter(s: ShotAnswers, a: Answer) -> str:
 def _iso(a: Answer) -> str:
     if a.iso is None:
         return "not known without light"
-    text = f"{iso_mark(a.iso)}"
+    text = iso_words(a.iso, a.iso_ceiling)
     if a.iso_low is not None and a.iso_high is not None and a.iso_low != a.iso_high:
-        text += f" ({iso_mark(a.iso_low)} to {iso_mark(a.iso_high)} as the light may be)"
+        low, high = (iso_words(end, a.iso_ceiling) for end in (a.iso_low, a.iso_high))
+        text += "" if low == high else f" ({low} to {high} as the light may be)"
     return text + (f"; ceiling {iso_mark(a.iso_ceiling)}" if a.iso_ceiling is not None else "")
 
 

@@ -9,7 +9,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, ClassVar
 
 from fieldplan.notation.display import ev_text, focal_text, length_text, span_text
-from fieldplan.notation.marks import f_mark, iso_mark, share_text, stops_text, time_mark
+from fieldplan.notation.marks import f_mark, iso_figure, iso_words, share_text, stops_text, time_mark
 from fieldplan.pictures.bigfigures import SIZES, Size, can_draw, draw_figure, figure_cells, scale_of
 from fieldplan.pictures.cells import Level, Row
 from fieldplan.planner.answers import Answer, Light, ShotAnswers
@@ -146,7 +146,7 @@ def figure_texts(a: Answer) -> tuple[str, str, str]:
     """f-number, time and ISO as they stand on the camera; "?" where one is not known."""
     stop = "?" if a.f_number is None else f_mark(a.f_number)
     time = "?" if a.shutter_s is None else time_mark(a.shutter_s)
-    return stop, time, "?" if a.iso is None else iso_mark(a.iso)
+    return stop, time, "?" if a.iso is None else iso_figure(a.iso, a.iso_ceiling)
 
 
 def _rig_words(picked: int, a: Answer, units: str) -> list[tuple[str, str]]:
@@ -171,7 +171,8 @@ def _iso_words(a: Answer, light: Light | None, by: str, doubt: str) -> list[tupl
         return [("ISO", "title"), ("no light known", "warn")]
     told = [("ISO", "title")]
     if a.iso_low is not None and a.iso_high is not None and a.iso_low != a.iso_high:
-        told.append((f"{iso_mark(a.iso_low)} to {iso_mark(a.iso_high)} as the light may be", ""))
+        low, high = (iso_words(end, a.iso_ceiling) for end in (a.iso_low, a.iso_high))
+        told += [(f"{low} to {high} as the light may be", "")] if low != high else []
     if light is not None:
         exact = light.ev100_low == light.ev100_high
         told.append((ev_text(light.ev100) if exact else light_text(light, sun=False), "dim"))

@@ -10,7 +10,15 @@ from fieldplan.notation.display import focal_text, length_text, span_text
 from fieldplan.notation.quantity import Span, Value
 from fieldplan.pictures.cells import Row
 from fieldplan.planner.answers import Answer, ShotAnswers, Wanted
-from fieldplan.planner.howfar import HowFar, how_far, own_step_m, step_m, steps_for
+from fieldplan.planner.howfar import (
+    HowFar,
+    fills_from_there,
+    how_far,
+    odd_measures,
+    own_step_m,
+    step_m,
+    steps_for,
+)
 from fieldplan.planner.rigs import Rig
 from fieldplan.planner.rough import rough_span
 from fieldplan.tui.commands import Command
@@ -33,6 +41,7 @@ class HowFarView(ShotView):
         Command("use", ("space",), "use it", "write the range into the shot's distance (u takes it back)", 1),
         Command("own", ("o",), "own hand", "your own arm, hand and step, in the gear profile; again to go back", 15),
         Command("own_step", ("s",), "own step", "keep the step just walked as your own, in the gear profile", 16),
+        Command("turn", ("r",), "turn", "the camera held upright while you judge the share, or level", 14),
         Command("leave", ("h", *BACK), "back", "back to the shot", 2),
     )
     arrows = "←→ field; ↑↓ step"
@@ -80,10 +89,16 @@ class HowFarView(ShotView):
             self.page.message = "no distance yet: give a size and its share, a hand, or steps"
             return
         text = rough_span(found.low_m, found.high_m, desk.units, outward=True)
-        problem = desk.edit(desk.plan, lambda plan: plan.set(("shot", at, "distance"), text))
+        problem = desk.put(desk.plan, ("shot", at, "distance"), text)
         self.page.message = problem or f"the shot's distance is {text}; u takes it back"
         if not problem:
             self.page.close_view()
+
+    def do_turn(self) -> None:
+        """Judge the share with the camera held the other way."""
+        answer, held = self.page.answer, self.source.record.held
+        if answer is not None:
+            self.source.put(held="level" if (held or answer.hold) == "upright" else "upright")
 
     def do_own_step(self) -> None:
         """The step that was walked over a known distance becomes the photographer's own."""
@@ -105,6 +120,8 @@ class HowFarView(ShotView):
         columns = 2 if width >= 76 else 1
         found = self._found(answer)
         told = _told(found, units, width)
+        if own or self.source.shown.hand is not None:
+            told += [row for text in odd_measures(self._own()) for row in wrapped(text, width, "warn")]
         told += self._walk_rows(found, answers, answer, width)
         fields = max(min(4 if columns == 2 else 7, height - len(told) - 4), 1)
         rows: list[Row] = [((crop(title, width), "title"),), *self.form.rows(width, fields, columns)]
@@ -120,10 +137,17 @@ class HowFarView(ShotView):
         if found.low_m is None or found.high_m is None or answer is None or answer.fills_to_m is None:
             return rows
         middle, near, far = (found.low_m + found.high_m) / 2.0, answer.fills_from_m or 0.0, answer.fills_to_m
-        if wanted is None or wanted.fill is None or near <= middle <= far:
+        if wanted is None or wanted.fill is None or (near <= found.high_m and found.low_m <= far):
             return rows
+        rig = self._rig(answer)
+        focals = None if rig is None else fills_from_there(wanted, found, answer, rig)
+        if focals is not None:
+            ends = " to ".join(dict.fromkeys(map(focal_text, focals)))
+            return [*rows, *wrapped(f"no need to walk: {ends} fills as wanted from there", width, "")]
         way, metres = ("nearer", middle - far) if middle > far else ("back", near - middle)
-        text = f"to fill as wanted walk {steps_for(metres, self._own())} steps {way} ({length_text(metres, units)})"
+        steps = steps_for(metres, self._own())
+        count = f"{steps} step{'' if steps == 1 else 's'}"
+        text = f"to fill as wanted walk {count} {way} ({length_text(metres, units)})"
         measured = "" if step_m(self._own())[1] else ", by anybody's step"
         care = "; keep the distance that the animal asks for" if wanted.living and way == "nearer" else ""
         return [*rows, *wrapped(text + measured + care, width, "")]

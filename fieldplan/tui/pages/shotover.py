@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import ClassVar
 
 from fieldplan.pictures.cells import Level
-from fieldplan.planner.answers import Answer
+from fieldplan.planner.answers import Answer, Light
 from fieldplan.tui.commands import FORM, TYPING, Command
 from fieldplan.tui.desk import Desk
 from fieldplan.tui.form import Form
@@ -57,10 +57,12 @@ class ShotOver(Page):
     def open_view(self, view: ShotView) -> None:
         """Lay a view over the page."""
         self.view, self.form = view, view.form
+        self.desk.on_the_spot = True
 
     def close_view(self) -> None:
         """The page again, with the form of the shot."""
         self.view, self.form = None, self.shot_form
+        self.desk.on_the_spot = False
 
     def _wants_answer(self) -> bool:
         if self.answer is None:
@@ -81,7 +83,18 @@ class ShotOver(Page):
         from fieldplan.tui.pages.shotwhatif import WhatIfView
 
         if self._wants_answer():
-            self.open_view(WhatIfView(self))
+            by = self._light_in_sight()
+            self.open_view(WhatIfView(self, by))
+
+    def _light_in_sight(self) -> tuple[Light, str] | None:
+        """The light now with its name, where the view in sight shows the figures by it; None: the plan's."""
+        from fieldplan.tui.pages.shotglance import GlanceView
+
+        answers, answer = self.desk.answers(), self.answer
+        if not isinstance(self.view, GlanceView) or answers is None or answer is None:
+            return None
+        _, light, by = self.view.used(answers, answer)
+        return None if light is None or light is answers.light else (light, by)
 
     def do_how_far(self) -> None:
         """The distance without a range finder."""

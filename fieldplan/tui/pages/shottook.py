@@ -7,10 +7,10 @@ from typing import TYPE_CHECKING, ClassVar
 
 from fieldplan.model.schema import KeyPath
 from fieldplan.model.taken import WHYS, LogEntry
-from fieldplan.notation.marks import f_mark, iso_mark, time_mark
+from fieldplan.notation.marks import f_mark, iso_words, time_mark
 from fieldplan.pictures.cells import Row
-from fieldplan.planner.answers import Answer, ShotAnswers
-from fieldplan.planner.rightnow import site_time
+from fieldplan.planner.answers import Answer, Light, ShotAnswers
+from fieldplan.planner.rightnow import RightNow, site_time, stops_off
 from fieldplan.planner.taken import taken_from
 from fieldplan.tui.commands import Command
 from fieldplan.tui.desk import Desk, names
@@ -38,22 +38,36 @@ def took(page: ShotOver) -> str:
     desk, answers, answer = page.desk, page.desk.answers(), page.answer
     if answers is None or answer is None or desk.shot is None:
         return "there is no answer to log"
+    light = answers.light
+    now = page.moments.of(answers, answer)
     if isinstance(page.view, GlanceView):
-        answer = page.view.used(answers, answer)[0]
+        answer, light, _ = page.view.used(answers, answer)
     here = site_time(desk.clock.now(), desk.setting().time_zone)
     entry = taken_from(answer, desk.shot, here, desk.units)
+    other = _other_light(answers, light, now)
+    if other:
+        entry["note"] = other
     problem = desk.edit(desk.plan, lambda plan: plan.insert(("taken",), len(plan.value.taken), entry))
     if problem:
         return f"not logged: {problem}"
     when = f"{here:%H:%M}" if desk.is_today() else f"{here:%Y-%m-%d %H:%M}"
-    return f"logged {answers.shot.name} {when}, {_settings(answer)}; u takes it back"
+    told = f"; {other}: e puts it right" if other else ""
+    return f"logged {answers.shot.name} {when}, {_settings(answer)}{told}; u takes it back"
+
+
+def _other_light(answers: ShotAnswers, used: Light | None, now: RightNow | None) -> str:
+    """That the settings logged are for another light than there is now; "" within a stop of it, or where not known."""
+    if used is None or now is None or now.light is None or used is now.light or abs(stops_off(used, now.light)) < 1.0:
+        return ""
+    when = f" of {answers.when:%H:%M}" if used.source != "given" and answers.when is not None else " that was given"
+    return f"settings for the light{when}, not for {now.here:%H:%M}"
 
 
 def _settings(a: Answer) -> str:
     parts = (
         "" if a.f_number is None else f_mark(a.f_number),
         "" if a.shutter_s is None else time_mark(a.shutter_s),
-        "" if a.iso is None else f"ISO {iso_mark(a.iso)}",
+        "" if a.iso is None else f"ISO {iso_words(a.iso, a.iso_ceiling)}",
     )
     return ", ".join(part for part in parts if part) or "no settings known"
 

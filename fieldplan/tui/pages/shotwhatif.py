@@ -5,9 +5,11 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, ClassVar
 
 from fieldplan.notation.display import focal_text, length_text, size_text, span_text
-from fieldplan.notation.marks import f_mark, iso_mark, share_text, time_mark
+from fieldplan.notation.marks import f_mark, iso_words, share_text, time_mark
+from fieldplan.notation.words import read_light
 from fieldplan.pictures.cells import Row
-from fieldplan.planner.answers import Answer, ShotAnswers
+from fieldplan.planner.answers import Answer, Light, ShotAnswers
+from fieldplan.planner.plans import assess_shot
 from fieldplan.planner.whatif import WhatIf, what_if
 from fieldplan.tui.commands import Command, key_name
 from fieldplan.tui.pages.answerrows import in_the_way, label_text
@@ -44,9 +46,11 @@ class WhatIfView(ShotView):
         *commands[:-1],
     )
 
-    def __init__(self, page: ShotOver) -> None:
+    def __init__(self, page: ShotOver, by: tuple[Light, str] | None = None) -> None:
         super().__init__(page, page.shot_form)
         self.asked = ""
+        self.by = by  # the light that the figures are for, with its name; None: as planned
+        self._held: tuple[ShotAnswers, ShotAnswers] | None = None
 
     def ask(self, kind: str) -> None:
         """Change one thing."""
@@ -80,10 +84,35 @@ class WhatIfView(ShotView):
         """Held the other way."""
         self.ask("turned")
 
-    def _found(self) -> WhatIf | None:
+    def _case(self) -> tuple[ShotAnswers, Answer] | None:
+        """The answers and the picked one by the light that counts here."""
         desk, answer, answers = self.page.desk, self.page.answer, self.page.desk.answers()
-        if not self.asked or answer is None or answers is None:
+        if answer is None or answers is None:
             return None
+        if self.by is None:
+            return answers, answer
+        if self._held is None or self._held[0] is not answers:
+            lit = answers.shot.model_copy(
+                update={"light": read_light(f"EV {self.by[0].ev100:.2f}"), "light_offset": 0.0}
+            )
+            self._held = (answers, assess_shot(desk.plan.value, lit, desk.kit(), desk.setting()))
+        found = self._held[1]
+        same = (a for a in found.rigs if (a.label, a.hold) == (answer.label, answer.hold))
+        return found, next(same, answer)
+
+    def _light_name(self, answers: ShotAnswers) -> str:
+        """ ", by the light now, 10:12", ", light of 12:30"."""
+        if self.by is not None:
+            return f", {self.by[1]}"
+        if answers.light is None or answers.light.source == "given":
+            return "" if answers.light is None else ", light as given"
+        return "" if answers.when is None else f", light of {answers.when:%H:%M}"
+
+    def _found(self) -> WhatIf | None:
+        desk, case = self.page.desk, self._case()
+        if not self.asked or case is None:
+            return None
+        answers, answer = case
         return what_if(self.asked, desk.plan.value, answers, answer, desk.kit(), desk.setting())
 
     def do_keep(self) -> None:
@@ -92,7 +121,9 @@ class WhatIfView(ShotView):
         if found is None or found.shot is None:
             self.page.message = "nothing to keep: choose a change first"
             return
-        problem = desk.edit(desk.plan, lambda plan: plan.set(("shot", at), found.shot))
+        before = desk.plan.value.shots[at]
+        after = found.shot.model_copy(update={"light": before.light, "light_offset": before.light_offset})
+        problem = desk.put_shot(at, after)
         if problem:
             self.page.message = problem
             return
@@ -113,6 +144,8 @@ class WhatIfView(ShotView):
         if answer is None:
             return wrapped(f"No answer yet: {safe(answers.problem or '')}", width, "warn")
         units = self.page.desk.units
+        case = self._case()
+        answers, answer = case if case is not None else (answers, answer)
         found = self._found()
         head: Row = (("what if  ", "title"), (crop(safe(answers.shot.name), width - 9), ""))
         rows: list[Row] = [head, *_offers(self.asked, width)]
@@ -122,7 +155,14 @@ class WhatIfView(ShotView):
         half, after = (width - _LABEL - 2) // 2, None if found is None else found.answer
         new = [] if found is None or found.found is None or after is None else lines(found.found, after, units)
         title = "as it would be (* new)" if new else ""
-        rows += [(), ((left("", _LABEL), ""), (left("as it is", half + 2), "label"), (crop(title, half), "label"))]
+        rows += [
+            (),
+            (
+                (left("", _LABEL), ""),
+                (left(f"as it is{self._light_name(answers)}", half + 2), "label"),
+                (crop(title, half), "label"),
+            ),
+        ]
         rows += two_columns(lines(answers, answer, units), new, half, height - len(rows) - 1)
         if found is not None and found.note:
             rows.append(((crop(safe(found.note), width), "dim"),))
@@ -153,7 +193,7 @@ def lines(s: ShotAnswers, a: Answer, units: str) -> list[Line]:
         ("body + lens", label_text(a, 60)), ("focal", "-" if a.focal_m is None else focal_text(a.focal_m)),
         ("f-number", "-" if a.f_number is None else f_mark(a.f_number)),
         ("shutter", "-" if a.shutter_s is None else time_mark(a.shutter_s)),
-        ("ISO", "-" if a.iso is None else iso_mark(a.iso)), ("in the way", in_the_way(a)),
+        ("ISO", "-" if a.iso is None else iso_words(a.iso, a.iso_ceiling)), ("in the way", in_the_way(a)),
         ("distance", span_text(*distance, units) if distance is not None else length_text(a.distance_m, units)),
         ("fill", ends if a.fill_axis is None else f"{ends} of the {a.fill_axis}"),
         ("depth", length_text(a.depth_m, units)), ("held", a.hold),

@@ -26,7 +26,7 @@ _LIST_LEAST = 5  # rows of list and picture, where the screen has them
 _NIGHT_HIGH = 9  # rows of the curve of the night, on tall screens
 _TALL = 20
 _SOON_S = 0.01
-_LOOKED = "card and fieldplan lineup reckon without it; S forgets it"
+_LOOKED = "S forgets it; card and fieldplan lineup reckon without it"
 _ELSEWHERE = "v looks from elsewhere, l at another landmark"
 
 
@@ -70,7 +70,7 @@ class SkyPage(SkyKeys):
             rows += wrapped(self.search.told(sight, len(hits)), width, "dim", most=2)
         if self.search.look is not None and self.search.look.holds_for(sight, self.search.body):
             told = f"{self.search.look.told(self.search.zone)}; {_LOOKED}"
-            rows += wrapped(told, width, "warn", 2, 2)
+            rows += wrapped(told, width, "warn", 2, 3)
         shown = self.search.shown()
         if shown is None:
             return fitted([*rows, BLANK, *wrapped(self.search.nothing(sight), width, "warn")], width, height)
@@ -170,7 +170,8 @@ class SkyPage(SkyKeys):
         if site is not None and (sight.viewpoint != site.name or site.position is None):
             record["viewpoint"] = sight.viewpoint
         if self.search.correction(sight) != AS_RECKONED and self.search.look is not None:
-            record["note"] = f"{self.search.look.told(self.search.zone)}; the card reckons without it"
+            looked = lines.clock(self.search.look.ut_s, self.search.zone, "%Y-%m-%d %H:%M")
+            record["note"] = f"found with the look of {looked}; the card reckons without it"
         problem = self.desk.edit(self.desk.plan, lambda plan: plan.insert(("shot",), len(shots), record))
         self.message = problem or f'shot "{record["name"]}" added to the plan; u takes it back'
 

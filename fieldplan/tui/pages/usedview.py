@@ -19,6 +19,7 @@ from fieldplan.files.problems import FileProblem
 from fieldplan.model.gear import LISTS
 from fieldplan.pictures.cells import Picture, Row
 from fieldplan.planner.offered import Offer, offers
+from fieldplan.planner.owned import same_things
 from fieldplan.planner.seen import Seen
 from fieldplan.planner.tallies import sensors_of, tally
 from fieldplan.tui.commands import TYPING, Command
@@ -239,7 +240,9 @@ class UsedView:
         rows = stacked(sections[:half])
         if sections[half:]:
             rows = beside(rows, wide, stacked(sections[half:]), _GAP)
-        return strip, [*rows, *offered_rows(self._offers(), width), *broken]
+        same = same_things(self.found.pictures if self.found is not None else (), self.desk.gear.value)
+        held = [row for thing in same for row in wrapped(safe(thing.line), width, "")]
+        return strip, [*rows, *offered_rows(self._offers(), width), *held, *broken]
 
 
 class WithUsed(Page):
