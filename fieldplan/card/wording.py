@@ -235,7 +235,7 @@ def work_text(span: WorkSpan, zone: dt.tzinfo | None) -> str:
 
     whole = (span.start_reason, span.end_reason) == (DAY_BEGINS, DAY_ENDS)
     if whole and span.sure and (span.start_late_s, span.end_early_s) == (span.start_s, span.end_s):
-        return "all day"
+        return "all day" if clock(span.start_s) == "00:00" else "from noon to noon"
     start = end(span.start_early_s, span.start_late_s, span.start_reason)
     if span.start_s == span.end_s:
         return f"perhaps {clock(span.start_early_s)}-{clock(span.end_late_s)}, in the best of the light"

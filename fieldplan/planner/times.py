@@ -251,7 +251,7 @@ def gains(
 def next_wider(answer: Answer, others: tuple[Answer, ...]) -> Answer | None:
     """The answer with other glass on the same body that draws the subject smaller, by as little as there is, at least
     half as large."""
-    if answer.fill is None:
+    if not answer.fill:  # not known, or a subject at infinity
         return None
     here = (answer.lens, answer.converter)
     smaller = [a for a in others if a.body == answer.body and (a.lens, a.converter) != here and a.hold == answer.hold

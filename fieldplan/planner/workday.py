@@ -22,7 +22,8 @@ def works_by_day(shot: Shot) -> bool:
 
 
 def _curve(plan: Plan, shot: Shot, setting: Setting, nights: bool) -> Curve | None:
-    """The light through the day of a shot, or through its night where it is taken in the dark and ``nights`` is set.
+    """The light through the day of a shot, or through its night where it is taken in the dark or over midnight and
+    ``nights`` is set.
 
     None where the sky is not known, the light is given, or the subject is moon or sun, which have their own hours.
     """
@@ -32,7 +33,8 @@ def _curve(plan: Plan, shot: Shot, setting: Setting, nights: bool) -> Curve | No
     when, given = moment(plan, shot, setting.time_zone), conditions(plan, shot)
     if nights and when is not None and when.tzinfo is not None:
         state = book.day(when.astimezone(book.zone).date()).state(seconds(when))
-        if state.sun_altitude_deg < _DARK_DEG:
+        over_midnight = shot.start is not None and shot.end is not None and shot.end < shot.start
+        if over_midnight or state.sun_altitude_deg < _DARK_DEG:
             return night_curve(plan, given, when, book)
     return light_curve(plan, given, book.day(date), book)
 

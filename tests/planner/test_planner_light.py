@@ -10,6 +10,7 @@ from collections.abc import Callable
 import pytest
 
 from fieldplan.planner.answers import ShotAnswers, WorkSpan
+from fieldplan.planner.fitting import out_of_time
 from fieldplan.planner.moments import moment
 from fieldplan.planner.skybook import EPOCH
 
@@ -399,3 +400,20 @@ def test_a_stretch_tells_where_within_it_the_sun_may_be_in_the_frame() -> None:
     found = answers({**noon_shot(), "focal": "600 mm", "aim": 180, "aim_altitude": 44.9 - 2.06 - 0.5})
     (span,) = spans(found)
     assert span.gaps and all(span.start_s < first < last < span.end_s for first, last in span.gaps)
+
+
+def test_a_stretch_over_midnight_has_one_night_also_where_the_sun_stays_up() -> None:
+    found = answers(noon_shot(**{"time": None, "from": "23:30", "to": "01:30"}),  # type: ignore[arg-type]
+                    {"position": "78.2, 15.6"}, dt.date(2027, 6, 21), "Arctic/Longyearbyen")  # fmt: skip
+    (span,) = spans(found)
+    assert span.end_s - span.start_s == pytest.approx(86400.0)
+    assert out_of_time(found, found.times) is None
+
+
+def test_a_subject_at_infinity_has_no_next_wider_lens() -> None:
+    lenses = {"lens": [{"name": name, "focal": focal, "f_number": 4, "mount": "A"} for name, focal in
+                       (("long", "200 mm"), ("short", "50 mm"))]}  # fmt: skip
+    both = {**gear({"f_number": 4}), **lenses}
+    shot = {**noon_shot(), "subject": thing(height="20 m", width="30 m")}
+    found = shot_answers(shot, both, "UTC", site=FIELD, date=DAY)
+    assert found.rigs[0].fill == 0.0 and not any("instead" in gain.what for gain in found.gains)
