@@ -69,9 +69,10 @@ class Screen:
     def ended(self, limit_s: float = 10.0) -> int:
         """The exit status; the child is killed when it does not end."""
         self.read(limit_s=limit_s)
+        end = time.monotonic() + limit_s  # the screen is given back a little before the process ends
         pid, status = os.waitpid(self.pid, os.WNOHANG)
-        if not pid:
-            time.sleep(0.2)
+        while not pid and time.monotonic() < end:
+            time.sleep(0.02)
             pid, status = os.waitpid(self.pid, os.WNOHANG)
         if not pid:
             os.kill(self.pid, signal.SIGKILL)

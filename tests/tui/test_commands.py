@@ -40,7 +40,8 @@ def test_every_command_is_done_by_somebody(app: FieldplanApp) -> None:
 
 
 def test_every_command_has_help() -> None:
-    everything = [c for number in range(1, 6) for c in page_kind(number).commands] + [*EVERYWHERE, *FORM, *TYPING, *CONFLICT]
+    pages = [c for number in range(1, 6) for c in page_kind(number).commands]
+    everything = [*pages, *EVERYWHERE, *FORM, *TYPING, *CONFLICT]
     assert [c.id for c in everything if not c.help] == []
 
 
