@@ -13,7 +13,7 @@ def add_commands(commands: Any, places: argparse.ArgumentParser) -> None:
     told = "which focal lengths and settings pictures were taken with, and pictures as the log of a plan"
     used = commands.add_parser("pictures", parents=[places], help=told)
     used.add_argument("folder", metavar="FOLDER", help="a folder of pictures, with all folders in it; or one picture")
-    used.add_argument("--of", metavar="NAME", help="count only pictures of this body or lens, as the files name it")
+    used.add_argument("--of", metavar="NAME", help="only pictures of this body or lens, as the files name it")
     used.add_argument("--plan", help="match the pictures to the shots of this plan by their times")
     used.add_argument("--write", action="store_true", help="add what was matched to the log of the plan")
     off = used.add_mutually_exclusive_group()

@@ -126,7 +126,8 @@ def as_text(studied: Studied, found: Sequence[Lesson], profile: str) -> str:
     lines = [f"{len(studied.tried)} entries and {len(studied.metered)} meter readings of {studied.plans} plans"]
     if unknown:
         lines += wrap(f"{unknown} entries name gear that their profile does not hold, or none: they count for nothing "
-                      "but distance and ISO; known_as in the profile says what a body or lens is called in files", WIDTH)  # fmt: skip
+                      "but distance and ISO; known_as in the profile says what a body or lens is called in files",
+                      WIDTH)  # fmt: skip
     for lesson in found:
         lines += ["", *wrap(visible(lesson.name), WIDTH)]
         for text in (visible(lesson.said), f"from {visible(lesson.counts)}"):

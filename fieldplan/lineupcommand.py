@@ -45,7 +45,7 @@ def run_lineup(options: argparse.Namespace) -> int:
         print(SUN_CAUTION, file=sys.stderr)
     kept = ordered(sifted(found.found, sieve, place.zone, place.skyline), by)[:limit]
     shown = Shown(place, body, options.place, found, kept)
-    spots = hit_spots(body, place.eye, place.top, kept, placing)
+    spots = hit_spots(body, place.eye, place.top, kept, place.aimed(options.place))
     if options.kind == "json":
         sys.stdout.write(as_json(shown, spots))
     elif options.kind != "gpx":

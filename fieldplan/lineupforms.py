@@ -16,7 +16,8 @@ from fieldplan.notation.signed import signed, unsigned_zero
 from fieldplan.planner.hitspots import HitSpot
 from fieldplan.planner.lineups import LineUp, LineUps
 from fieldplan.planner.sidestep import error_m
-from fieldplan.planner.sifting import DRAWBACKS, drawbacks, one_exposure, stands_clear
+from fieldplan.planner.sifting import DRAWBACKS, drawbacks, held_by, one_exposure, sky_hides, stands_clear
+from fieldplan.planner.skybook import whole_minute
 
 WIDE = 80
 PLACED = {
@@ -45,9 +46,9 @@ class Shown(NamedTuple):
         return dt.datetime.fromtimestamp(round(ut_s), tz=self.zone)
 
 
-def _one_exposure(shown: Shown, up: LineUp) -> dict[str, str]:
+def _one_exposure(shown: Shown, gap_stops: tuple[float, float] | None) -> dict[str, str]:
     """Whether a frame of each body whose latitude is known holds disc and land: yes, no, perhaps."""
-    held = {name: one_exposure(up.gap_stops, latitude) for name, latitude in shown.place.latitudes}
+    held = {name: one_exposure(gap_stops, latitude) for name, latitude in shown.place.latitudes}
     return {name: word for name, word in held.items() if word}
 
 
@@ -75,7 +76,12 @@ def _hit_json(shown: Shown, up: LineUp, spot: HitSpot) -> dict[str, Any]:
         "ev_land_low": up.ev_land_range[0],
         "ev_land_high": up.ev_land_range[1],
         "gap_stops": None if up.gap_stops is None else list(up.gap_stops),
-        "one_exposure": _one_exposure(shown, up),
+        "one_exposure": _one_exposure(shown, up.gap_stops),
+        "landmark_lit": up.lit,
+        "ev_landmark_low": up.ev_face_range[0],
+        "ev_landmark_high": up.ev_face_range[1],
+        "landmark_gap_stops": None if up.face_gap_stops is None else list(up.face_gap_stops),
+        "one_exposure_landmark": _one_exposure(shown, up.face_gap_stops),
         "drift_deg_per_min": hit.drift_deg_per_min,
         "clear": stands_clear(up, shown.place.skyline),
         "drawbacks": list(drawbacks(up, shown.place.skyline)),
@@ -108,6 +114,7 @@ def as_json(shown: Shown, spots: Sequence[HitSpot]) -> str:
         "landmark": place.landmark,
         "viewpoint": place.viewpoint,
         "sky": place.sky,
+        "covered": sky_hides(shown.body, place.sky) or None,
         "target": {
             "bearing_deg": line.bearing_deg,
             "apparent_altitude_deg": line.apparent_altitude_deg,
@@ -130,7 +137,8 @@ def as_text(shown: Shown, spots: Sequence[HitSpot]) -> str:
     lines = [
         f"top of {place.landmark} from {place.viewpoint}: bearing {line.bearing_deg:.1f}, {line.distance_m:.0f} m "
         f"away, apparent altitude {line.apparent_altitude_deg:.2f} deg{hidden}",
-        f"times in {shown.zone}; {PLACED[shown.placed].format(shown.body)}; land on open ground, sky {place.sky}",
+        f"times in {shown.zone}; {PLACED[shown.placed].format(shown.body)}; sky {place.sky}",
+        *([covered] if (covered := sky_hides(shown.body, place.sky)) else []),
         *place.assumed,
         f"{len(shown.kept)} of {len(shown.found.found)} passes; clear or not: {ground}",
         "",
@@ -151,22 +159,33 @@ def _hit_text(shown: Shown, up: LineUp, spot: HitSpot) -> list[str]:
     lit = "" if up.lit_fraction is None else f", {up.lit_fraction * 100:.0f} % lit"
     poor = [DRAWBACKS[word] for word in drawbacks(up, shown.place.skyline)]
     poor += ["below eye level"] if hit.disc_below_level else []
-    light = f"sun {signed(up.sun_altitude_deg)} deg, land EV {unsigned_zero(up.ev_land)}"
+    light = f"sun {signed(up.sun_altitude_deg)} deg, open ground EV {unsigned_zero(up.ev_land)}"
+    if up.lit != "level ground":
+        face = sum(up.ev_face_range) / 2.0 - sum(up.ev_land_range) / 2.0 + up.ev_land
+        light += f", {up.lit} landmark EV {unsigned_zero(face)}"
     if up.ev_disc is not None and up.gap_stops is not None:
         gap = f"{signed(up.gap_stops[0])} to {signed(up.gap_stops[1])} stops"
-        light += f", disc EV {unsigned_zero(up.ev_disc[0])} to {unsigned_zero(up.ev_disc[1])} ({gap})"
-    held = ", ".join(f"{word} ({name}, {stops_text(dict(shown.place.latitudes)[name])})"
-                     for name, word in _one_exposure(shown, up).items())  # fmt: skip
+        light += f", disc EV {unsigned_zero(up.ev_disc[0])} to {unsigned_zero(up.ev_disc[1])} ({gap} over open ground)"
+    when = shown.clock(whole_minute(hit.ut_s))
     told = [
-        f"{shown.clock(hit.ut_s):%a %Y-%m-%d %H:%M}  misses by {hit.miss_discs:.1f} discs ({up.miss_m:.0f} m){lit}; "
+        f"{when:%a %Y-%m-%d %H:%M}  misses by {hit.miss_discs:.1f} discs ({up.miss_m:.0f} m){lit}; "
         f"moves {up.drift_m_per_min:.1f} m a minute",
         *(["NOTE: " + "; ".join(poor)] if poor else []), _stand_text(shown, spot), light,
-        *([f"one frame holds both: {held}"] if held else []),
+        *_held_text(shown, up),
     ]  # fmt: skip
     lines = []
     for n, text in enumerate(told):
         lines += wrap(text, WIDE, initial_indent="" if n == 0 else "  ", subsequent_indent="    ")
     return lines
+
+
+def _held_text(shown: Shown, up: LineUp) -> list[str]:
+    """Whether one frame holds the disc and what else, for each body whose latitude is known."""
+    bodies: dict[str, list[str]] = {}
+    for name, latitude in shown.place.latitudes:
+        for what, word in held_by(up, latitude):
+            bodies.setdefault(what, []).append(f"{word} ({name}, {stops_text(latitude)})")
+    return [f"one frame holds disc and {what}: {', '.join(words)}" for what, words in bodies.items()]
 
 
 def _stand_text(shown: Shown, spot: HitSpot) -> str:

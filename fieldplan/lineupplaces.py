@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import argparse
 import datetime as dt
-import math
 from typing import NamedTuple
 from zoneinfo import ZoneInfo
 
@@ -13,10 +12,10 @@ from fieldplan.notation.position import read_position
 from fieldplan.notation.quantity import HEIGHT, SIZE, read_value
 from fieldplan.notation.words import read_choice
 from fieldplan.planner.lineups import placing_of
-from fieldplan.planner.sights import EYE_M, eye_height_m, sight_of, viewpoint_names, what_lacks
-from fieldplan.sky.aims import Placing
+from fieldplan.planner.sights import EYE_M, eye_height_m, placing_by_width, sight_of, viewpoint_names, what_lacks
+from fieldplan.sky.aims import Aimed, Placing
 from fieldplan.sky.illuminance import SKY_STOPS
-from fieldplan.sky.sightline import angular_size_deg, sightline
+from fieldplan.sky.sightline import sightline
 from fieldplan.sky.station import Place
 
 
@@ -41,12 +40,14 @@ class Between(NamedTuple):
 
     def placing(self, name: str) -> Placing:
         """Where the disc is wanted; its sides as far apart as the landmark's width. ValueError in plain words."""
-        half_deg = 0.0
-        if self.width_m is not None:
-            line = sightline(self.eye, self.top)
-            half_deg = angular_size_deg(self.width_m, line.line_m) / 2.0
-            half_deg /= max(math.cos(math.radians(line.apparent_altitude_deg)), 0.01)
-        return placing_of(name, half_deg)
+        if self.width_m is None:
+            return placing_of(name)
+        line = sightline(self.eye, self.top)
+        return placing_by_width(name, self.width_m)(line.line_m, line.apparent_altitude_deg)
+
+    def aimed(self, name: str) -> Aimed:
+        """The same from wherever one stands round the landmark."""
+        return placing_by_width(name, self.width_m)
 
 
 def between(options: argparse.Namespace) -> Between:

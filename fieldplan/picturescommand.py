@@ -23,6 +23,7 @@ from fieldplan.model.plan import Plan
 from fieldplan.opening import profile_path, zone_of
 from fieldplan.pictures.cells import Level
 from fieldplan.picturestold import as_json, as_text
+from fieldplan.planner.clockhints import ClockHint, clock_hints
 from fieldplan.planner.matching import entries_from, in_order, match_pictures
 from fieldplan.planner.offered import offers
 from fieldplan.planner.owned import same_things
@@ -82,16 +83,19 @@ def run_pictures(options: argparse.Namespace) -> int:
     used = tally(counted, sensors_of(profile))
     offered, same = offers(found.pictures, profile), same_things(found.pictures, profile)
     matched, entries = None, []
+    hints: tuple[ClockHint, ...] = ()
     if plan is not None:
         gear = {"body": profile.bodies, "lens": profile.lenses} if profile is not None else {}
-        matched = match_pictures(found.pictures, plan.value, zone_of(plan.value.site), margin_s, added_s)
+        zone = zone_of(plan.value.site)
+        matched = match_pictures(counted, plan.value, zone, margin_s, added_s)
+        hints = clock_hints(counted, plan.value, zone, margin_s, added_s)
         entries = entries_from(matched, plan.value, gear)
     if options.kind == "json":
         sys.stdout.write(as_json(found, used, offered, matched, entries, same))
     else:
         level: Level = "braille" if "utf" in (sys.stdout.encoding or "").lower() else "ascii"
         value = None if plan is None else plan.value
-        sys.stdout.write(as_text(found, used, offered, matched, entries, value, level, same))
+        sys.stdout.write(as_text(found, used, offered, matched, entries, value, level, same, hints))
     if plan is not None and options.write:
         return _write(plan, entries)
     return 0

@@ -11,6 +11,7 @@ from fieldplan.files.folderpictures import Gathered
 from fieldplan.files.problems import visible
 from fieldplan.model.plan import Plan
 from fieldplan.pictures.cells import Level, plain_rows
+from fieldplan.planner.clockhints import ClockHint
 from fieldplan.planner.matching import Match, Matched
 from fieldplan.planner.offered import Offer, toml_of
 from fieldplan.planner.owned import SameThing
@@ -39,6 +40,7 @@ def head_line(found: Gathered) -> str:
 def as_text(
     found: Gathered, used: Used, offered: tuple[Offer, ...], matched: Matched | None, entries: list[dict[str, Any]],
     plan: Plan | None, level: Level = "braille", same: tuple[SameThing, ...] = (),
+    hints: tuple[ClockHint, ...] = (),
 ) -> str:  # fmt: skip
     """Bars, then gear that the profile lacks, then the log."""
     lines = [head_line(found)]
@@ -53,6 +55,8 @@ def as_text(
             lines += ["  " + line for line in wrap(visible(thing.line), WIDTH - 2)]
     if matched is not None and plan is not None:
         lines += ["", *match_lines(matched, plan, entries)]
+        for hint in hints:
+            lines += ["", *wrap(visible(hint.line), WIDTH)]
     return "\n".join(line.rstrip() for line in lines) + "\n"
 
 

@@ -267,7 +267,7 @@ def _caution(c: Caution) -> dict[str, Any]:
 def as_json(answers: PlanAnswers) -> str:
     """All answers of a plan."""
     plan = answers.plan
-    zone = ZoneInfo(answers.time_zone) if answers.time_zone else None
+    clock = ZoneInfo(answers.time_zone) if answers.time_zone else None
     ladders = {ladder.shot: ladder for ladder in answers.ladders}
     stands = {stand.shot: stand for stand in answers.stands}
     data = {
@@ -283,9 +283,8 @@ def as_json(answers: PlanAnswers) -> str:
             "site": _site(plan.site),
         },
         "shots": [
-            shot_json(s, zone or own_clock(s, answers.clock), ladders.get(name), stands.get(name),
-                      more_json(answers, name))
-            for s in answers.shots for name in (s.shot.name,)
+            shot_json(s, clock or own_clock(s, answers.clock), ladders.get(n), stands.get(n), more_json(answers, n))
+            for s, n in ((s, s.shot.name) for s in answers.shots)
         ],
         "kit": [
             {"kind": k.kind, "name": k.name, "weight_kg": k.weight_kg, "owned": k.owned, "rent": k.rent}

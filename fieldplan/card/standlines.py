@@ -9,6 +9,7 @@ from fieldplan.card.tables import Table
 from fieldplan.notation.display import bearing_text, focal_text, length_text, size_text
 from fieldplan.notation.marks import f_mark, iso_mark, share_text, time_mark
 from fieldplan.notation.position import write_position
+from fieldplan.planner.skybook import minute_from, minute_of, minute_until
 from fieldplan.planner.standanswers import LinePlace, StandLadder, StandRow
 
 FRAMES_SHOWN = 6
@@ -20,8 +21,10 @@ def stand_lines(stand: StandLadder, units: str) -> tuple[Line, ...]:
         return (("stand", stand.problem),)
     lines = [("visible", visible_text(stand))]
     if stand.equal_m is not None:
-        lines.append(("equal", f"disc and landmark look equally high from {length_text(stand.equal_m, units)} off, "
-                               f"the disc half as high from half of that"))  # fmt: skip
+        half = "" if stand.half_m is None else f", the disc half as high from {length_text(stand.half_m, units)}"
+        equal = length_text(stand.equal_m, units)
+        lines.append(("equal", f"disc and landmark look equally high from {equal} off{half}"))
+    lines += [("land", told) for told in _face(stand)]
     lines += [("stand", f"{span}: {why}") for span, why in _reasons(stand.rows)]
     soft = [f"{row.when:%H:%M:%S}" for row in stand.rows if row.both_sharp is False]
     if soft:
@@ -34,12 +37,24 @@ def stand_lines(stand: StandLadder, units: str) -> tuple[Line, ...]:
 def visible_text(stand: StandLadder) -> str:
     """ "likely visible from 19:14 to 05:39 (the whole disc over the ground line, and 2 deg high)"."""
     why = "over the ground line, and 2 deg high" if stand.body == "moon" else "over the ground line"
+    if stand.covered:
+        return stand.covered
     if not stand.visible:
         return f"the {stand.body} is not likely to be visible in the twelve hours after this ({why})"
-    first = "" if stand.visible_from is None else f" from {stand.visible_from:%H:%M}"
-    last = "" if stand.visible_until is None else f" to {stand.visible_until:%H:%M}"
+    first = "" if stand.visible_from is None else f" from {minute_from(stand.visible_from):%H:%M}"
+    last = "" if stand.visible_until is None else f" to {minute_until(stand.visible_until):%H:%M}"
     span = f"{first}{last}" or " for twelve hours before and after"
     return f"{stand.body} likely visible{span} (the whole disc {why}, from {stand.viewpoint})"
+
+
+def _face(stand: StandLadder) -> list[str]:
+    """How the landmark itself is lit, where that is not as open ground."""
+    sides = [row for row in stand.rows if row.lit != "level ground" and row.ev_face is not None]
+    if not sides or stand.body == "sun":
+        return []
+    ends = dict.fromkeys((sides[0], sides[-1]))
+    told = "; ".join(f"{row.lit} at {row.when:%H:%M:%S}, EV {_range(row.ev_face)}" for row in ends)
+    return [f"EV land and stops are for open ground; the side of {stand.landmark} that is looked at is {told}"]
 
 
 def _reasons(rows: tuple[StandRow, ...]) -> list[tuple[str, str]]:
@@ -48,7 +63,7 @@ def _reasons(rows: tuple[StandRow, ...]) -> list[tuple[str, str]]:
     for why, group in groupby(rows, key=lambda row: row.reason.partition(" (")[0].rstrip(".")):
         if why:
             run = list(group)
-            first, last = f"{run[0].when:%H:%M}", f"{run[-1].when:%H:%M}"
+            first, last = (f"{minute_of(row.when):%H:%M}" for row in (run[0], run[-1]))
             told.append((first if first == last else f"{first} to {last}", why))
     return told
 
@@ -106,18 +121,30 @@ def _range(ends: tuple[float, float] | None, sign: str = "") -> str:
 def _light(stand: StandLadder, rows: list[StandRow], units: str) -> Table:
     cells = tuple(
         (f"{row.when:%H:%M:%S}", _range(row.ev_disc), _range(row.ev_land), _range(row.gap_stops, "+"),
-         _time(row.disc_s), _time(row.land_s), _drift(row.sideways_m_per_min, units),
+         _shutter(stand, row.disc_s), _shutter(stand, row.land_s), _drift(row.sideways_m_per_min, units),
          "-" if row.sideways_tolerance_m is None else length_text(row.sideways_tolerance_m, units))
         for row in rows
     )  # fmt: skip
     head = ("clock", "EV disc", "EV land", "stops", "disc", "land", "a minute", "within")
-    note = "stops: by which the disc outshines the land; a minute: to walk sideways, facing it; within: a quarter disc"
+    note = "land: open ground; stops: by which the disc outshines that; a minute: to walk sideways"
+    note += "; within: a quarter disc"
     if stand.f_number is not None and stand.iso is not None:
         note += f"; shutters at {f_mark(stand.f_number)}, ISO {iso_mark(stand.iso)}"
+        if any(_smears(stand, time_s) for row in rows for time_s in (row.disc_s, row.land_s)):
+            note += f"; *: the disc smears, longer than {_time(stand.smear_s)}"
     if stand.body == "sun":
         note = note.partition("; shutters")[0] + "; no shutters: meter through the filter"
     return Table(f"light there, and how fast the line moves: {stand.body}, {stand.landmark}", "lrrrrrrr", head, cells,
                  note)  # fmt: skip
+
+
+def _smears(stand: StandLadder, time_s: float | None) -> bool:
+    return time_s is not None and stand.smear_s is not None and time_s > stand.smear_s
+
+
+def _shutter(stand: StandLadder, time_s: float | None) -> str:
+    """A shutter, marked where it is too long for a sharp disc."""
+    return _time(time_s) + ("*" if _smears(stand, time_s) else "")
 
 
 def _time(time_s: float | None) -> str:

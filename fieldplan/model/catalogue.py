@@ -69,6 +69,7 @@ class ApproachRule(Record):
     key: t.Name
     countries: t.Names = ()
     place: str
+    part: bool = False
     distance: t.DistanceOne | None = None
     kind: str
     wording: str

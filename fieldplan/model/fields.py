@@ -16,6 +16,7 @@ from fieldplan.notation import scales, words
 from fieldplan.notation.numbers import LARGEST, plain, read_number, shown, trimmed
 from fieldplan.notation.position import Position, read_position
 from fieldplan.notation.quantity import Kind, Pair, Span, Value
+from fieldplan.notation.shift import read_shift
 
 
 class Record(BaseModel):
@@ -180,7 +181,7 @@ PupilRatio = Annotated[float, *_number(0.05, 20, "a pupil ratio", "1.2")]
 Panned = Annotated[float, *_number(0, 1, "a share of the motion followed", "0.9")]
 Dioptres = Annotated[float, *_number(0.01, 100, "a power in dioptres", "5")]
 Count = Annotated[float, *_number(0, 1_000_000, "a count", "40")]
-Shift = Annotated[Value, *_quantity(q.SHIFT, q.read_value, Value)]
+Shift = Annotated[Value, *_quantity(q.SHIFT, read_shift, Value)]
 Money = Annotated[float, *_number(0, 1e9, "a price", "900")]
 Ev = Annotated[float, *_number(-20, 30, "an exposure value", "9.5")]
 Degrees = Annotated[float, *_number(-360, 360, "an angle in degrees", "2.1")]

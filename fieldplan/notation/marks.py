@@ -24,6 +24,7 @@ _T_FRACTION = ("1", "0.8", "0.6", "0.5", "0.4", "0.3", "1/4", "1/5", "1/6", "1/8
 _ISO = ("100", "125", "160", "200", "250", "320", "400", "500", "640", "800", "1000", "1250", "1600", "2000", "2500",
         "3200", "4000", "5000")  # fmt: skip
 _ISO_BELOW = ("100", "80", "64", "50", "40", "32", "25", "20", "16", "12", "10", "8", "6")
+_NEAR = 0.06  # a tenth of a second is figure enough where it is as near as this, a tenth of a stop
 _SAME = 1e-6  # a value this close to a third (in thirds) is that third
 
 
@@ -56,7 +57,7 @@ def time_mark(time_s: float) -> str:
     if below >= 2.9 and _whole(below):
         return f"1/{below:.0f}"
     if time_s >= 0.29:
-        return f"{trimmed(time_s, 1 if time_s >= 1.0 else 2)} s"
+        return f"{trimmed(time_s, 1 if abs(round(time_s, 1) / time_s - 1.0) < _NEAR else 2)} s"
     return f"1/{trimmed(below, 0)}" if below < 1000 else f"1/{float(f'{below:.3g}'):.0f}"
 
 

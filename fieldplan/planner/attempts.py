@@ -33,7 +33,8 @@ class Attempt(NamedTuple):
     shake_doublings: log2 of shutter over the hand's limit at a shake factor of 1, hand-held only; still: True sharp,
     False shaken; motion_doublings: log2 of shutter over the motion limit with nothing followed, where the subject was
     followed; followed: True sharp, False the subject smeared; distance_ratio: done over planned; kept_iso: of a picture
-    marked as sharp, for one read from a file and not looked at says nothing; refused_iso: of one given up for its noise; body: as the profile calls it.
+    marked as sharp, for one read from a file and not looked at says nothing; refused_iso: of one given up for its
+    noise; body: as the profile calls it.
     """
 
     plan: str
@@ -192,7 +193,7 @@ def meterings(plan: Plan, setting: Setting) -> tuple[Metering, ...]:
 def _lit_as(plan: Plan, when: dt.datetime, setting: Setting) -> Conditions:
     """Conditions of the shot nearest in time, without the photographer's own offset."""
     moments = [(moment(plan, shot, setting.time_zone), shot) for shot in plan.shots]
-    near = [(abs((at - when).total_seconds()), i) for i, (at, _) in enumerate(moments) if at is not None and at.tzinfo]
+    near = [(abs(seconds(at) - seconds(when)), i) for i, (at, _) in enumerate(moments) if at is not None and at.tzinfo]
     off, nearest = min(near, default=(math.inf, 0))
     if off <= _SAME_HOUR_S:
         return conditions(plan, moments[nearest][1])._replace(offset_stops=0.0)

@@ -44,12 +44,13 @@ def in_season(season: str | None, date: dt.date | None) -> bool:
 def _rule_line(rule: ApproachRule, near: float | None, units: str) -> tuple[bool, str]:
     """Whether the plan goes nearer than the rule, and the line that says so."""
     if rule.distance is None:
-        return False, f"{rule.place}: {rule.wording} Check locally."
+        return False, f"{'only in ' if rule.part else ''}{rule.place}: {rule.wording} Check locally."
     closer = near is not None and near < rule.distance
     sign = f"you plan {length_text(near, units)}: " if closer else ""
     season = f", {rule.season}" if rule.season else ""
+    only = "only " if rule.part else ""
     return closer, (
-        f"{sign}{rule.kind} in {rule.place}, {length_text(float(rule.distance), units)}{season} ({rule.key}). "
+        f"{sign}{rule.kind} {only}in {rule.place}, {length_text(float(rule.distance), units)}{season} ({rule.key}). "
         "Check locally."
     )
 
@@ -61,8 +62,14 @@ def _approach(wanted: Wanted, place: Surroundings, catalogue: Catalogue, shot: s
         text = f"approach distance: none held for this place ({where}). Ask locally, and watch how it behaves."
         return [Caution("approach unknown", text, "data/approach.toml", shot)]
     near = None if wanted.distance is None else wanted.distance[0]
-    lines = sorted(((*_rule_line(rule, near, units), rule.source) for rule in held), key=lambda line: not line[0])
-    return [Caution("approach distance", text, source, shot) for _, text, source in lines]
+    told = [(rule.part, *_rule_line(rule, near, units), rule.source) for rule in held]
+    told.sort(key=lambda line: (line[0], not line[1]))
+    lines = [Caution("approach distance", text, source, shot) for _, _, text, source in told]
+    if all(rule.part for rule in held):
+        text = f"approach distance: none held for all of {'/'.join(place.countries)}, only for parts of it"
+        first = f"{text}, such as {held[0].place}. Ask locally, and watch how it behaves."
+        lines.insert(0, Caution("approach distance", first, "data/approach.toml", shot))
+    return lines
 
 
 class Surroundings(NamedTuple):

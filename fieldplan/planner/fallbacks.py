@@ -3,14 +3,14 @@
 from __future__ import annotations
 
 import datetime as dt
-import math
 from typing import NamedTuple
 from zoneinfo import ZoneInfo
 
 from fieldplan.model.plan import Site
 from fieldplan.planner.lineups import LineUp
 from fieldplan.planner.sifting import DIM_DEG, Sieve, against, drawbacks
-from fieldplan.planner.sights import Sight, find_sight_lineups, placing_for, sight_of, viewpoint_names
+from fieldplan.planner.sights import Sight, aimed_for, find_sight_lineups, sight_of, viewpoint_names
+from fieldplan.sky.aims import AS_RECKONED, Correction
 from fieldplan.sky.geocentric import Body
 from fieldplan.sky.geodesic import course
 from fieldplan.sky.sightline import landmark_sight
@@ -24,13 +24,14 @@ OWN_SPOT = "a new spot"
 _AHEAD_S = 366.0 * 86400.0
 _SAME_S = 12.0 * 3600.0  # a pass within half a day is one of the same night
 _CLOSE_DISCS = 0.5  # misses are compared in steps of this
-_TIER_DAYS = (0.5, 2.5, 8.5, 45.5)  # tonight; the next evenings; within the week; within weeks; then the rest
+_TIER_DAYS = (2, 8, 45)  # dates on: after tonight the next evenings; within the week; within weeks; then the rest
 _SMALL_M = 300.0  # a walk that is made while the disc moves
 _DAYS_ON = 4.0  # on which a spot of its own is looked for
 _WIDE_DEG = 15.0
 _PACE_M_PER_S = 1.1  # over a field with a tripod; common practice
 _FARTHEST_WALK_M = 1200.0
 _WALK_SHARE = 0.65  # of the distance to the landmark: a longer walk makes another picture
+_AS_FAR = 1.25  # times nearer or farther: a look corrects degrees, and what was wrong may have been metres
 _LATER_S = (900.0, 1800.0, 2700.0)  # after a pass that was missed
 
 
@@ -54,7 +55,10 @@ class Fallback(NamedTuple):
 
 class Failed(NamedTuple):
     """What failed, and what was asked for: the site, the line of sight, the pass, and why ("clouded": nothing of that
-    night is left; "missed": only what comes later; "blocked": nothing from that viewpoint)."""
+    night is left; "missed": only what comes later; "blocked": nothing from that viewpoint).
+
+    correction: what one look along this line of sight corrects; it holds for the spots round its viewpoint too, and
+    not for the other viewpoints of the site."""
 
     site: Site
     sight: Sight
@@ -65,6 +69,16 @@ class Failed(NamedTuple):
     within_deg: float
     sieve: Sieve
     zone: ZoneInfo
+    correction: Correction = AS_RECKONED
+
+    def correction_at(self, viewpoint: str) -> Correction:
+        """The correction where it holds."""
+        return self.correction if viewpoint in (self.sight.viewpoint, OWN_SPOT) else AS_RECKONED
+
+    def days_on(self, ut_s: float) -> int:
+        """By how many dates of the local calendar an instant comes after the pass that failed."""
+        then, first = (dt.datetime.fromtimestamp(s, tz=self.zone).date() for s in (ut_s, self.up.hit.ut_s))
+        return (then - first).days
 
 
 def fallbacks(failed: Failed, most: int = 8) -> tuple[Fallback, ...]:
@@ -85,8 +99,9 @@ def fallbacks(failed: Failed, most: int = 8) -> tuple[Fallback, ...]:
         try:
             sight = sight_of(failed.site, failed.sight.landmark, name)
             passes = find_sight_lineups(
-                sight, failed.body, (start_s, first_s + _AHEAD_S), failed.within_deg, failed.placed, failed.site.sky
-            )
+                sight, failed.body, (start_s, first_s + _AHEAD_S), failed.within_deg, failed.placed, failed.site.sky,
+                correction=failed.correction_at(name),
+            )  # fmt: skip
         except ValueError:
             continue  # no line of sight from there
         found += [_described(failed, sight, up) for up in passes.found]
@@ -98,9 +113,11 @@ def fallbacks(failed: Failed, most: int = 8) -> tuple[Fallback, ...]:
 def _spots_on_later_days(failed: Failed) -> list[Fallback]:
     """On each of the next days: the spot as far off the landmark, from which disc and top line up."""
     sight, first_s = failed.sight, failed.up.hit.ut_s
-    ground = Ground(failed.body, sight.top, sight.eye.elevation_m, placing_for(sight, failed.placed))
+    ground = _ground(failed)
     span = first_s + _SAME_S, first_s + _SAME_S + _DAYS_ON * 86400.0
-    near = find_sight_lineups(sight, failed.body, span, _WIDE_DEG, failed.placed, also_down=True).found
+    near = find_sight_lineups(
+        sight, failed.body, span, _WIDE_DEG, failed.placed, correction=failed.correction, also_down=True
+    ).found
     found = []
     for up in near:
         for walk in walks_on(ground, sight.eye, up.hit.ut_s - 5400.0, up.hit.ut_s + 5400.0):
@@ -111,12 +128,18 @@ def _spots_on_later_days(failed: Failed) -> list[Fallback]:
 def _spots_the_same_night(failed: Failed) -> list[Fallback]:
     """The first spot that can be walked to before the disc is there."""
     sight, first_s = failed.sight, failed.up.hit.ut_s
-    ground = Ground(failed.body, sight.top, sight.eye.elevation_m, placing_for(sight, failed.placed))
+    ground = _ground(failed)
     for later_s in _LATER_S:
         for spot in spots_at(ground, first_s + later_s).spots:
             if course(sight.eye, spot.place).distance_m <= later_s * _PACE_M_PER_S:
                 return _from_spot(failed, spot.place, first_s + later_s)
     return []
+
+
+def _ground(failed: Failed) -> Ground:
+    sight = failed.sight
+    aimed = aimed_for(sight, failed.placed)
+    return Ground(failed.body, sight.top, sight.eye.elevation_m, aimed, failed.correction)
 
 
 def _from_spot(failed: Failed, eye: Place, ut_s: float) -> list[Fallback]:
@@ -131,20 +154,21 @@ def _from_spot(failed: Failed, eye: Place, ut_s: float) -> list[Fallback]:
         note="level ground taken, and nothing known of water: look at it, and at who owns it",
     )  # fmt: skip
     passes = find_sight_lineups(
-        there, failed.body, (ut_s - 600.0, ut_s + 600.0), 0.5, failed.placed, failed.site.sky
-    ).found
+        there, failed.body, (ut_s - 600.0, ut_s + 600.0), 0.5, failed.placed, failed.site.sky,
+        correction=failed.correction,
+    ).found  # fmt: skip
     return [_described(failed, there, up) for up in passes[:1]]
 
 
 def _rank(failed: Failed, one: Fallback) -> tuple[float, ...]:
-    away_s = one.up.hit.ut_s - failed.up.hit.ut_s
-    days = abs(away_s) / 86400.0
-    tier = float(sum(days > most for most in _TIER_DAYS))
+    days = abs(failed.days_on(one.up.hit.ut_s))
+    same = abs(one.up.hit.ut_s - failed.up.hit.ut_s) < _SAME_S
+    tier = 0.0 if same else 1.0 + sum(days > most for most in _TIER_DAYS)
     far = float(tier == 0.0 and one.walk_m > _SMALL_M)
     if one.poor:
-        tier = max(tier, len(_TIER_DAYS) - 0.5)
+        tier = max(tier, len(_TIER_DAYS) + 0.5)
     close = round(one.up.hit.miss_discs / _CLOSE_DISCS)
-    return float(bool(one.but)), tier, far, float(len(one.poor) + len(one.but)), math.floor(days), close, one.walk_m
+    return float(bool(one.but)), tier, far, float(len(one.poor) + len(one.but)), days, close, one.walk_m
 
 
 def _described(failed: Failed, sight: Sight, up: LineUp) -> Fallback:
@@ -154,18 +178,26 @@ def _described(failed: Failed, sight: Sight, up: LineUp) -> Fallback:
     had = drawbacks(failed.up, failed.sight.skyline)
     poor = tuple(word for word in drawbacks(up, sight.skyline) if word not in had)
     low = failed.body == "moon" and up.hit.apparent_altitude_deg < DIM_DEG
-    reason = f"{_later(up.hit.ut_s - failed.up.hit.ut_s, up.hit.ut_s, failed)}"
+    reason = _later(failed, up.hit.ut_s)
     reason += f", from {sight.viewpoint}" if other else ", from the same place"
+    if failed.correction != failed.correction_at(sight.viewpoint):
+        reason += " (without the look)"
+    elif failed.correction != AS_RECKONED and not _as_far(failed.sight, sight):
+        reason += " (look again there)"
     return Fallback(sight, up, way.distance_m if way else 0.0, way.bearing_deg if way else 0.0, reason, tuple(but), low,
                     poor)  # fmt: skip
 
 
-def _later(away_s: float, ut_s: float, failed: Failed) -> str:
-    """ "14 min later" in the same night, "the next day", "27 days on"."""
-    if abs(away_s) < _SAME_S:
+def _as_far(one: Sight, other: Sight) -> bool:
+    """Whether an error of metres at the landmark has about the same angle from both."""
+    return 1.0 / _AS_FAR < one.seen.top.line_m / other.seen.top.line_m < _AS_FAR
+
+
+def _later(failed: Failed, ut_s: float) -> str:
+    """ "14 min later" in the same night or on the same date, "the next day", "27 days on"."""
+    away_s, days = ut_s - failed.up.hit.ut_s, failed.days_on(ut_s)
+    if abs(away_s) < _SAME_S or days == 0:
         minutes = round(abs(away_s) / 60.0)
         apart = f"{minutes} min" if minutes < 120 else f"{minutes / 60.0:.0f} h"
         return f"{apart} {'later' if away_s >= 0.0 else 'before'}"
-    then, first = (dt.datetime.fromtimestamp(s, tz=failed.zone).date() for s in (ut_s, failed.up.hit.ut_s))
-    days = max((then - first).days, 1)
     return "the next day" if days == 1 else f"{days} days on"

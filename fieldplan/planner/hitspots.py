@@ -11,7 +11,7 @@ from typing import NamedTuple
 
 from fieldplan.planner.lineups import LineUp
 from fieldplan.planner.sidestep import side_step, stays
-from fieldplan.sky.aims import CENTRED, Placing
+from fieldplan.sky.aims import CENTRED, Aimed
 from fieldplan.sky.geocentric import Body
 from fieldplan.sky.geodesic import course
 from fieldplan.sky.geodesy import to_earth_centred
@@ -38,9 +38,10 @@ class HitSpot(NamedTuple):
 
 
 def hit_spots(
-    body: Body, viewpoint: Place, top: Place, found: Iterable[LineUp], placing: Placing = CENTRED
+    body: Body, viewpoint: Place, top: Place, found: Iterable[LineUp], placing: Aimed = CENTRED
 ) -> tuple[HitSpot, ...]:
-    """One for each pass; viewpoint, top: with the eye's, the top's level. The ground is taken as level."""
+    """One for each pass; viewpoint, top: with the eye's, the top's level. placing: from wherever one stands. The ground
+    is taken as level."""
     ground = Ground(body, top, viewpoint.elevation_m, placing)
     return tuple(_spot_of(ground, viewpoint, up) for up in found)
 

@@ -116,7 +116,8 @@ def by_share(seen: Sighting, answer: Answer, rig: Rig) -> Line | None:
     if ends[0] is None and ends[1] is None:
         return None
     low, high = (o.nearest_m if end is None else end for end in ends)
-    told = f"{share_text(seen.share.middle)} of the frame's {axis} at {focal_text(o.focal_m)} on {rig.body}, held {hold}"
+    share_told = f"{share_text(seen.share.middle)} of the frame's {axis}, held {hold}"
+    told = f"{share_told}, at {focal_text(o.focal_m)} on {rig.body}"
     return Line(told, min(low, high), max(low, high))
 
 

@@ -70,4 +70,4 @@ def rule_text(rule: ApproachRule, units: str) -> str:
     """ "law in Svalbard, 300 m, 1 March to 30 June (polar bear)"."""
     season = f", {rule.season}" if rule.season else ""
     far = "no metres" if rule.distance is None else length_text(float(rule.distance), units)
-    return f"{rule.kind} in {rule.place}, {far}{season} ({rule.key})"
+    return f"{rule.kind} {'only ' if rule.part else ''}in {rule.place}, {far}{season} ({rule.key})"

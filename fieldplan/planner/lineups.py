@@ -13,7 +13,8 @@ from fieldplan.sky.bodyrange import AGAIN, reach
 from fieldplan.sky.days import local_day
 from fieldplan.sky.events import dip_deg
 from fieldplan.sky.geocentric import Body
-from fieldplan.sky.illuminance import SKY_STOPS, horizontal_lux, moon_disc_ev100, uncertainty_stops
+from fieldplan.sky.illuminance import SKY_STOPS, horizontal_lux, moon_disc_under, uncertainty_stops
+from fieldplan.sky.lighting import Lit, casts_shadows, lit_from_aim, lit_offset_stops
 from fieldplan.sky.lineup import Hit, lineup
 from fieldplan.sky.positions import Place, Station, moon_phase
 from fieldplan.sky.sighterrors import metres_at, sight_error
@@ -33,7 +34,8 @@ _DISC_DEG = 0.55  # a disc at its widest: so far below the horizon its middle ma
 class LineUp(NamedTuple):
     """One pass: the hit, how it misses in metres at the viewpoint, the light of land and disc, and the error beside it.
 
-    ev_disc is None for the sun, whose disc wants a filter and not a setting.
+    ev_disc is None for the sun, whose disc wants a filter and not a setting, and for a moon that the sky hides.
+    ev_land: open ground. lit, ev_face_range: how the side of the landmark that is looked at is lit, and its light.
     """
 
     hit: Hit
@@ -45,13 +47,23 @@ class LineUp(NamedTuple):
     ev_disc: tuple[float, float] | None
     error_deg: float
     ev_land_range: tuple[float, float]
+    lit: Lit
+    ev_face_range: tuple[float, float]
 
     @property
     def gap_stops(self) -> tuple[float, float] | None:
-        """Stops by which the disc outshines the land, least and most; None for the sun."""
-        if self.ev_disc is None:
-            return None
-        return self.ev_disc[0] - self.ev_land_range[1], self.ev_disc[1] - self.ev_land_range[0]
+        """Stops by which the disc outshines open ground, least and most; None without the disc's light."""
+        return gap_between(self.ev_disc, self.ev_land_range)
+
+    @property
+    def face_gap_stops(self) -> tuple[float, float] | None:
+        """The same over the side of the landmark that is looked at."""
+        return gap_between(self.ev_disc, self.ev_face_range)
+
+
+def gap_between(disc: tuple[float, float] | None, land: tuple[float, float]) -> tuple[float, float] | None:
+    """Stops by which the disc outshines the land, least and most; None where the disc's light is not known."""
+    return None if disc is None else (disc[0] - land[1], disc[1] - land[0])
 
 
 class LineUps(NamedTuple):
@@ -192,29 +204,40 @@ def out_of_sight(line: Sightline, viewpoint: Place, top: Place, body: Body, with
 
 
 class SkyLight(NamedTuple):
-    """The light at one instant: share of the moon that is lit, the sun's true altitude [deg], EV of land and disc."""
+    """The light at one instant: share of the moon that is lit, the sun's true altitude [deg], EV of land and disc.
+
+    land: open, level ground; lit, ev_face_range: a side that is looked at against the disc, and its light.
+    """
 
     lit_fraction: float | None
     sun_altitude_deg: float
     ev_land: float
     ev_land_range: tuple[float, float]
     ev_disc: tuple[float, float] | None
+    lit: Lit
+    ev_face_range: tuple[float, float]
 
 
 def sky_light(station: Station, body: str, ut_s: float, apparent_altitude_deg: float, sky: str = "clear") -> SkyLight:
-    """The light of land and disc; apparent_altitude_deg: of the disc. ev_disc and lit_fraction: None for the sun."""
+    """The light of land and disc; apparent_altitude_deg: of the disc. ev_disc and lit_fraction: None for the sun,
+    ev_disc also where the sky hides the disc. What is lined up with the disc is lit as its bearing lies to the sun."""
     sun, moon = station.direction("sun", ut_s), station.direction("moon", ut_s)
     phase = moon_phase(ut_s)
     light = (sun.altitude_deg, moon.altitude_deg, phase.elongation_deg, phase.horizontal_parallax_deg)
     ev_land = ev100_of_lux(horizontal_lux(*light, SKY_STOPS[sky]))
     spread = uncertainty_stops(sun.altitude_deg, sky)
-    disc = moon_disc_ev100(phase.elongation_deg, apparent_altitude_deg) if body == "moon" else None
+    disc = moon_disc_under(sky, phase.elongation_deg, apparent_altitude_deg) if body == "moon" else None
+    aim_deg = moon.azimuth_deg if body == "moon" else sun.azimuth_deg
+    lit = lit_from_aim(aim_deg, sun.azimuth_deg) if casts_shadows(sky, sun.altitude_deg) else "level ground"
+    ev_face = ev_land + lit_offset_stops(lit, sun.altitude_deg, sky)
     return SkyLight(
         phase.lit_fraction if body == "moon" else None,
         sun.altitude_deg,
         ev_land,
         (ev_land - spread.below_stops, ev_land + spread.above_stops),
         disc,
+        lit,
+        (ev_face - spread.below_stops, ev_face + spread.above_stops),
     )
 
 
@@ -233,4 +256,6 @@ def _described(hits: Iterator[Hit], body: str, viewpoint: Place, line: Sightline
             light.ev_disc,
             error,
             light.ev_land_range,
+            light.lit,
+            light.ev_face_range,
         )

@@ -7,9 +7,12 @@ from typing import NamedTuple
 
 from fieldplan.model.gear import Profile
 from fieldplan.model.tomltext import literal
+from fieldplan.notation.marks import written_f
 from fieldplan.notation.numbers import trimmed
 from fieldplan.planner.owned import names_of, plain
 from fieldplan.planner.seen import Seen, diagonal_m, sensor_of
+
+_LEAST_M = 0.001  # focal lengths below it a profile does not take
 
 
 class Offer(NamedTuple):
@@ -78,18 +81,18 @@ def _middle(sizes: Iterable[tuple[float, float]]) -> tuple[float, float] | None:
 
 def _lens(name: str, group: list[Seen]) -> Offer:
     said = next((seen.lens_range for seen in group if seen.lens_range is not None), None)
-    focals = [seen.focal_m for seen in group if seen.focal_m is not None]
+    focals = [seen.focal_m for seen in group if seen.focal_m is not None and seen.focal_m >= _LEAST_M]
     apertures = [seen.f_number for seen in group if seen.f_number is not None]
     focal, focal_said = None, 'to fill in, as "150-600 mm"'
     widest, widest_said = None, 'to fill in, as "5-6.3"'
-    if said is not None:
+    if said is not None and said.short_m >= _LEAST_M:
         focal, focal_said = f"{_ends(said.short_m * 1000.0, said.long_m * 1000.0)} mm", "as the lens says"
     elif focals:
         focal, focal_said = f"{_ends(min(focals) * 1000.0, max(focals) * 1000.0)} mm", "as far as used; see the lens"
     if said is not None and said.f_short is not None:
-        widest, widest_said = _ends(said.f_short, said.f_long or said.f_short), "as the lens says"
+        widest, widest_said = _widest(said.f_short, said.f_long or said.f_short)
     elif apertures:
-        widest, widest_said = trimmed(min(apertures), 1), "the widest used; see the lens"
+        widest, widest_said = written_f(min(apertures)), "the widest used; see the lens"
     return Offer("lens", name, len(group), (
         ("focal", focal, focal_said),
         ("f_number", widest, widest_said),
@@ -97,6 +100,14 @@ def _lens(name: str, group: list[Seen]) -> Offer:
     ))  # fmt: skip
 
 
+def _widest(short: float, long: float) -> tuple[str, str]:
+    """Widest f-numbers at both ends; a file in which the long end is the wider one gives them the wrong way round."""
+    first, last = written_f(short), written_f(long)
+    if short > long:
+        return last, f"the lens says {first}-{last}: see the lens"
+    return (first if first == last else f"{first}-{last}"), "as the lens says"
+
+
 def _ends(low: float, high: float) -> str:
-    first, last = trimmed(low, 1), trimmed(high, 1)
+    first, last = trimmed(low, 2), trimmed(high, 2)
     return first if first == last else f"{first}-{last}"

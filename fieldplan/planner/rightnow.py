@@ -12,7 +12,7 @@ from zoneinfo import ZoneInfo
 from fieldplan.model.plan import Plan, Shot
 from fieldplan.planner.answers import Answer, Gain, Light, ShotAnswers, WorkSpan
 from fieldplan.planner.assess import assess_rig
-from fieldplan.planner.moments import moment
+from fieldplan.planner.moments import on_the_clock
 from fieldplan.planner.rigs import Kit
 from fieldplan.planner.scene import Curve, conditions, light_curve, night_curve, scene_light
 from fieldplan.planner.setting import Setting
@@ -26,10 +26,12 @@ DARK_DEG = -6.0  # with the sun below this, the night counts from noon to noon i
 
 
 class Next(NamedTuple):
-    """The shot that is next by the clock, or the last one of the day: its place, and when it is planned."""
+    """The shot that is next by the clock, or the last one of the day: its place, and when it is planned, on the site's
+    clock; both ends are the same for a shot with one time."""
 
     at: int
     when: dt.datetime
+    end: dt.datetime
 
 
 class Left(NamedTuple):
@@ -60,7 +62,8 @@ class RightNow(NamedTuple):
 
     here: on the site's clock. light: on the subject, by sky and readings, whatever light the shot itself is given.
     by_now: the answer by that light. due: the shot is planned for about now, so that the light now counts for it.
-    planned_min: minutes until its planned time, negative when past. left: None where the sky is not known.
+    planned_min: minutes until it is to begin, 0 while its span
+    runs, negative since its end. left: None where the sky is not known.
     """
 
     here: dt.datetime
@@ -77,10 +80,6 @@ def site_time(instant: dt.datetime, time_zone: str | None) -> dt.datetime:
     return instant if time_zone is None else instant.astimezone(ZoneInfo(time_zone))
 
 
-def _with_zone(when: dt.datetime, here: dt.datetime) -> dt.datetime:
-    return when if when.tzinfo is not None else when.replace(tzinfo=here.tzinfo)
-
-
 def planned_kept(before: Shot, after: Shot) -> Shot:
     """A shot as changed on the day, with the distance that was planned kept beside the new one."""
     if before.distance is None or after.distance == before.distance:
@@ -89,40 +88,73 @@ def planned_kept(before: Shot, after: Shot) -> Shot:
     return after.model_copy(update={"planned_distance": None if after.distance == planned else planned})
 
 
+def minutes_between(first: dt.datetime, second: dt.datetime) -> int:
+    """Whole minutes that really pass from one moment to another, also over a change of the clock."""
+    return round((second.astimezone(dt.UTC) - first.astimezone(dt.UTC)).total_seconds() / 60.0)
+
+
+class _Due(NamedTuple):
+    """When a shot is taken, both ends in UTC, so that a change of the clock between two times counts."""
+
+    start: dt.datetime
+    end: dt.datetime
+
+    @property
+    def middle(self) -> dt.datetime:
+        return self.start + (self.end - self.start) / 2
+
+
+def _due(plan: Plan, shot: Shot, here: dt.datetime) -> _Due | None:
+    """By the site's clock; None without a date or a time. A span that ends before it begins ends on the next day."""
+    date = shot.date or plan.date
+    first, last = (shot.time, shot.time) if shot.time is not None else (shot.start, shot.end)
+    if date is None or first is None or last is None:
+        return None
+    after = date + dt.timedelta(days=last < first)
+    start, end = (on_the_clock(day, clock, here.tzinfo) for day, clock in ((date, first), (after, last)))
+    return _Due(start.astimezone(dt.UTC), end.astimezone(dt.UTC))
+
+
+def _runs(due: _Due | None, here: dt.datetime) -> bool:
+    return due is not None and due.start <= here <= due.end
+
+
 def is_today(plan: Plan, here: dt.datetime) -> bool:
-    """Whether the plan, or any of its shots, is for the date of the site's clock."""
-    return here.date() in {plan.date, *(shot.date or plan.date for shot in plan.shots)}
+    """Whether the plan, or any of its shots, is for the date of the site's clock, or a shot of yesterday still runs."""
+    if here.date() in {plan.date, *(shot.date or plan.date for shot in plan.shots)}:
+        return True
+    return any(_runs(_due(plan, shot, here), here) for shot in plan.shots)
 
 
-def next_shot(plan: Plan, time_zone: str | None, here: dt.datetime) -> Next | None:
+def next_shot(plan: Plan, here: dt.datetime) -> Next | None:
     """The first shot of today that is not past, or else the last of today; None where none of today has a time.
 
-    A shot with from and to is past when its end is.
+    A shot with from and to is past when its end is; one that began yesterday counts while it runs.
     """
     timed = []
     for index, shot in enumerate(plan.shots):
-        when = moment(plan, shot, time_zone)
-        if when is not None and when.date() == here.date():
-            timed.append((_with_zone(when, here), index))
+        due = _due(plan, shot, here)
+        if due is not None and ((shot.date or plan.date) == here.date() or _runs(due, here)):
+            timed.append((due.middle, index, Next(index, *(end.astimezone(here.tzinfo) for end in due))))
     timed.sort()
-    coming = (Next(i, when) for when, i in timed if when + _half(plan.shots[i]) >= here)
-    return next(coming, Next(timed[-1][1], timed[-1][0]) if timed else None)
+    coming = (found for _, _, found in timed if found.end.astimezone(dt.UTC) >= here)
+    return next(coming, timed[-1][2] if timed else None)
 
 
-def _half(shot: Shot) -> dt.timedelta:
-    """Half of the span from "from" to "to"."""
-    if shot.start is None or shot.end is None:
-        return dt.timedelta()
-    ends = [end.hour * 3600 + end.minute * 60 + end.second for end in (shot.start, shot.end)]
-    return dt.timedelta(seconds=((ends[1] - ends[0]) % 86400) / 2)
-
-
-def is_due(plan: Plan, shot: Shot, time_zone: str | None, here: dt.datetime) -> bool:
+def is_due(plan: Plan, shot: Shot, here: dt.datetime) -> bool:
     """Whether the shot is planned for about now: within an hour of its time or span, or today at no set time."""
-    when = moment(plan, shot, time_zone)
-    if when is None:
+    due = _due(plan, shot, here)
+    if due is None:
         return (shot.date or plan.date) == here.date()
-    return abs(_with_zone(when, here) - here) <= _half(shot) + DUE_WITHIN
+    return due.start - DUE_WITHIN <= here <= due.end + DUE_WITHIN
+
+
+def _minutes_to(due: _Due | None, here: dt.datetime) -> float | None:
+    """Minutes until it begins, negative since its end, 0 while it runs."""
+    if due is None or _runs(due, here):
+        return None if due is None else 0.0
+    instant = here.astimezone(dt.UTC)
+    return ((due.start if instant < due.start else due.end) - instant).total_seconds() / 60.0
 
 
 def light_now(plan: Plan, shot: Shot, setting: Setting, here: dt.datetime) -> Light | None:
@@ -151,9 +183,8 @@ def right_now(
     """The moment for an answer to a shot. deep: also what giving one thing up buys, unless there are hours left."""
     shot, here = found.shot, site_time(instant, setting.time_zone)
     light = light_now(plan, shot, setting, here) if works_by_day(shot) else None
-    when = moment(plan, shot, setting.time_zone)
-    planned = None if when is None else (_with_zone(when, here) - here).total_seconds() / 60.0
-    due = is_due(plan, shot, setting.time_zone, here)
+    planned = _minutes_to(_due(plan, shot, here), here)
+    due = is_due(plan, shot, here)
     now = RightNow(here, light, by_light(answer, found, kit, light, plan.units), due, planned, None)
     if setting.book is None or light is None or answer.needs_ev100 is None:
         return now

@@ -59,13 +59,31 @@ def instant_of(seen: Seen, zone: ZoneInfo | None, correction_s: float = 0.0) -> 
         exact = seen.taken.replace(tzinfo=dt.timezone(dt.timedelta(seconds=seen.offset_s)))
         there = exact.astimezone(zone) if zone is not None else exact.replace(tzinfo=None)
     else:
-        there = seen.taken.replace(tzinfo=zone)
+        with_correction = _later(seen.taken, correction_s)  # on the clock face: the true time may be in another offset
+        if with_correction is None or zone is None:
+            return with_correction
+        return on_the_clock(with_correction, zone)
     moved = there.astimezone(dt.UTC) if there.tzinfo is not None else there
     try:
         moved += dt.timedelta(seconds=correction_s)
     except OverflowError:
         return None
     return moved.astimezone(zone) if there.tzinfo is not None else moved
+
+
+def _later(clock: dt.datetime, seconds: float) -> dt.datetime | None:
+    try:
+        return clock + dt.timedelta(seconds=seconds)
+    except OverflowError:
+        return None
+
+
+def on_the_clock(clock: dt.datetime, zone: ZoneInfo) -> dt.datetime | None:
+    """A clock face in a zone; one that the clocks skip as the clock then shows it. None at the end of the calendar."""
+    try:
+        return clock.replace(tzinfo=zone).astimezone(dt.UTC).astimezone(zone)
+    except OverflowError:
+        return None
 
 
 def diagonal_m(sides: tuple[float, float]) -> float:
@@ -76,9 +94,11 @@ def diagonal_m(sides: tuple[float, float]) -> float:
 def equivalent_m(seen: Seen, sensor: tuple[float, float] | None = None) -> float | None:
     """Focal length that sees as much on 36 x 24 mm, by the diagonal [m].
 
-    sensor: sides as the profile gives them; else those of the file; else what the camera says is taken over.
+    sensor: sides as the profile gives them; else those of the file, where the camera does not contradict them; else
+    what the camera says is taken over.
     """
-    sides = sensor or seen.sensor
+    found = sensor_of(seen)
+    sides = sensor or (None if found is None else found[0])
     if sides is not None and seen.focal_m is not None:
         return seen.focal_m * FULL_DIAGONAL_M / diagonal_m(sides)
     return seen.equivalent_m

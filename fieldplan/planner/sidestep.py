@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from fieldplan.planner.lineups import LineUp
-from fieldplan.planner.sights import Sight, placing_for
+from fieldplan.planner.sights import Sight, aimed_for
 from fieldplan.sky.aims import AS_RECKONED, Correction
 from fieldplan.sky.events import dip_deg
 from fieldplan.sky.geocentric import Body
@@ -38,7 +38,7 @@ def side_step_of(
     sight: Sight, body: Body, ut_s: float, placed: str, here: Place | None = None, correction: Correction = AS_RECKONED
 ) -> Walk | None:
     """The same from a sight's eye, or from here; the ground is taken as level with that under the eye."""
-    ground = Ground(body, sight.top, sight.eye.elevation_m, placing_for(sight, placed), correction)
+    ground = Ground(body, sight.top, sight.eye.elevation_m, aimed_for(sight, placed), correction)
     return side_step(ground, sight.eye if here is None else here, ut_s)
 
 

@@ -9,7 +9,10 @@ from zoneinfo import ZoneInfo
 
 from fieldplan.model.catalogue import LightBand
 from fieldplan.notation.words import nearest_word
-from fieldplan.planner.lineups import LineUp
+from fieldplan.planner.lineups import LineUp, SkyLight, gap_between
+from fieldplan.planner.skybook import whole_minute
+from fieldplan.sky.aims import lower_edge_deg
+from fieldplan.sky.illuminance import DISC_STOPS
 from fieldplan.sky.skyline import Skyline, skyline_altitude_deg
 
 WEEKDAYS = ("Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun")
@@ -64,7 +67,7 @@ def against(up: LineUp, sieve: Sieve, zone: ZoneInfo, skyline: Skyline = ()) -> 
         why.append(f"{up.lit_fraction * 100.0:.0f} % lit")
     if sieve.sun_altitude_deg is not None and not _within(up.sun_altitude_deg, sieve.sun_altitude_deg):
         why.append(f"sun at {up.sun_altitude_deg:+.1f} deg")
-    local = dt.datetime.fromtimestamp(up.hit.ut_s, tz=zone)
+    local = dt.datetime.fromtimestamp(whole_minute(up.hit.ut_s), tz=zone)  # as it is told
     if sieve.weekdays and local.weekday() not in sieve.weekdays:
         why.append(f"on a {WEEKDAYS[local.weekday()]}")
     if sieve.hours is not None and not _in_hours(local.time(), *sieve.hours):
@@ -76,7 +79,7 @@ def against(up: LineUp, sieve: Sieve, zone: ZoneInfo, skyline: Skyline = ()) -> 
 
 def stands_clear(up: LineUp, skyline: Skyline) -> bool:
     """Whether the whole disc stands over the ground line; without one, over a level horizon."""
-    lowest_deg = up.hit.apparent_altitude_deg - up.hit.disc_deg / 2.0
+    lowest_deg = lower_edge_deg(up.hit.apparent_altitude_deg, up.hit.disc_deg)
     return lowest_deg >= skyline_altitude_deg(skyline, up.hit.azimuth_deg)
 
 
@@ -125,6 +128,23 @@ def ordered(found: Iterable[LineUp], by: str = "date") -> tuple[LineUp, ...]:
     if by not in ("date", "closeness"):
         raise ValueError(f'"{by}" is no order; known: date, closeness')
     return tuple(sorted(found, key=lambda up: up.hit.ut_s if by == "date" else up.hit.miss_deg))
+
+
+def sky_hides(body: str, sky: str) -> str:
+    """The sentence that says so where a sky by its word hides the disc; else ""."""
+    return f"under {sky} the {body}'s disc is not to be seen" if DISC_STOPS.get(sky, 0.0) is None else ""
+
+
+def held_by(light: LineUp | SkyLight, latitude_stops: float | None) -> tuple[tuple[str, str], ...]:
+    """What one frame is to hold beside the disc, and whether it does: the side of the landmark that is looked at, and
+    open ground; one of them, as land, where both are lit the same. Nothing where it is not known."""
+    face = one_exposure(gap_between(light.ev_disc, light.ev_face_range), latitude_stops)
+    ground = one_exposure(gap_between(light.ev_disc, light.ev_land_range), latitude_stops)
+    if not face:
+        return ()
+    if light.lit == "level ground":
+        return (("land", ground),)
+    return (("landmark", face), ("open ground", ground))
 
 
 def one_exposure(gap_stops: tuple[float, float] | None, latitude_stops: float | None) -> str:

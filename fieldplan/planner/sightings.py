@@ -29,7 +29,7 @@ class Doubtful(ValueError):
 
 class Corrected(NamedTuple):
     """What one look corrects, and for which line of sight and body it holds. ut_s: of the look; error_deg: the one
-    that was stated for the reckoning."""
+    that was stated for the reckoning; also: spots round that viewpoint that were kept under names of their own."""
 
     landmark: str
     viewpoint: str
@@ -37,6 +37,7 @@ class Corrected(NamedTuple):
     ut_s: float
     correction: Correction
     error_deg: float = 0.0
+    also: tuple[str, ...] = ()
 
     @property
     def off_deg(self) -> float:
@@ -50,7 +51,8 @@ class Corrected(NamedTuple):
 
     def holds_for(self, sight: Sight, body: Body) -> bool:
         """Another viewpoint or landmark has other errors of position and height."""
-        return (self.landmark, self.viewpoint, self.body) == (sight.landmark, sight.viewpoint, body)
+        here = sight.viewpoint in (self.viewpoint, *self.also)
+        return here and (self.landmark, self.body) == (sight.landmark, body)
 
     def told(self, zone: ZoneInfo) -> str:
         """ "a look 2027-03-21 17:40 corrects: 0.42 deg left, 0.10 deg above the reckoning"."""
@@ -94,12 +96,17 @@ def corrected_by(
 
 
 def nearest_clock(clock: dt.time, around_s: float, zone: ZoneInfo) -> float:
-    """The instant nearest to another one at which the local clock shows that time."""
+    """The instant nearest to another one at which the local clock shows that time, either one of a time that comes
+    twice. A time that the clocks skip is taken by the offset before the jump."""
     day = dt.datetime.fromtimestamp(around_s, tz=zone).date()
-    days = (day + dt.timedelta(days=late) for late in (-1, 0, 1))
-    return min(
-        (dt.datetime.combine(one, clock, tzinfo=zone).timestamp() for one in days), key=lambda s: abs(s - around_s)
-    )
+    found = []
+    for late in (-1, 0, 1):
+        first, second = (
+            dt.datetime.combine(day + dt.timedelta(days=late), clock.replace(fold=fold), tzinfo=zone).timestamp()
+            for fold in (0, 1)
+        )
+        found += [first, max(first, second)]  # of a skipped time the second comes before the first and shows another
+    return min(found, key=lambda s: abs(s - around_s))
 
 
 def standing_here(sight: Sight, latitude_deg: float, longitude_deg: float) -> Place:

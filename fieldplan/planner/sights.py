@@ -2,14 +2,13 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Callable
 from typing import NamedTuple, TypeVar
 
 from fieldplan.model.plan import Landmark, Site, Viewpoint
 from fieldplan.notation.words import nearest_word
 from fieldplan.planner.lineups import LineUps, find_lineups, placing_of
-from fieldplan.sky.aims import AS_RECKONED, Correction, Placing
+from fieldplan.sky.aims import AS_RECKONED, Aimed, Correction, Placing, half_bearing_deg
 from fieldplan.sky.sightline import LandmarkSight, landmark_sight
 from fieldplan.sky.station import Place
 
@@ -112,9 +111,26 @@ def find_sight_lineups(
 
 def placing_for(sight: Sight, placed: str) -> Placing:
     """Where the disc is wanted against this landmark; its sides as far apart as its width, where that is known."""
-    half_deg = 0.0 if sight.seen.width_deg is None else sight.seen.width_deg / 2.0
-    level = math.cos(math.radians(sight.seen.top.apparent_altitude_deg))
-    return placing_of(placed, half_deg / level if level > 0.0 else 0.0)
+    top = sight.seen.top
+    return placing_by_width(placed, sight.width_m)(top.line_m, top.apparent_altitude_deg)
+
+
+def aimed_for(sight: Sight, placed: str) -> Aimed:
+    """The same from wherever one may stand round the landmark."""
+    return placing_by_width(placed, sight.width_m)
+
+
+def placing_by_width(placed: str, width_m: float | None) -> Callable[[float, float], Placing]:
+    """Where the disc is wanted, at a straight distance [m] and an apparent altitude [deg] of the landmark's top.
+
+    Raises ValueError for a word that is no place.
+    """
+    placing_of(placed)
+
+    def placing(line_m: float, altitude_deg: float) -> Placing:
+        return placing_of(placed, 0.0 if width_m is None else half_bearing_deg(width_m, line_m, altitude_deg))
+
+    return placing
 
 
 def eye_height_m(site: Site, viewpoint: str) -> float:

@@ -136,6 +136,25 @@ def whole_minute(ut_s: float) -> float:
     return math.floor(ut_s / 60.0 + 0.5) * 60.0
 
 
+def minute_of(moment: dt.datetime) -> dt.datetime:
+    """A moment with a zone to the nearest whole minute, on the same clock."""
+    return _at_minute(moment, whole_minute(seconds(moment)))
+
+
+def minute_from(moment: dt.datetime) -> dt.datetime:
+    """The first whole minute from which on something is so that is so from a moment on."""
+    return _at_minute(moment, math.ceil(seconds(moment) / 60.0) * 60.0)
+
+
+def minute_until(moment: dt.datetime) -> dt.datetime:
+    """The last whole minute at which something is still so that is so until a moment."""
+    return _at_minute(moment, math.floor(seconds(moment) / 60.0) * 60.0)
+
+
+def _at_minute(moment: dt.datetime, ut_s: float) -> dt.datetime:
+    return (EPOCH + dt.timedelta(seconds=ut_s)).astimezone(moment.tzinfo)
+
+
 def book_for(site: Site | None, time_zone: str | None) -> SkyBook | None:
     """The sky over a site; None where its position or zone is not known."""
     if site is None or site.position is None or time_zone is None:

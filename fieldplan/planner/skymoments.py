@@ -10,7 +10,7 @@ from fieldplan.planner.lineups import SkyLight, sky_light
 from fieldplan.planner.plans import assess_shot
 from fieldplan.planner.rigs import Kit
 from fieldplan.planner.setting import Setting
-from fieldplan.planner.sights import Sight, placing_for
+from fieldplan.planner.sights import Sight, aimed_for, placing_for
 from fieldplan.sky.aims import AS_RECKONED, Correction, wanted
 from fieldplan.sky.geocentric import Body
 from fieldplan.sky.geodesic import course
@@ -111,7 +111,7 @@ def stand_at(
     correction: Correction = AS_RECKONED,
 ) -> Stand:
     """Where to go from the sight's eye, or from here; the ground is taken as level with the ground under the eye."""
-    ground = Ground(body, sight.top, sight.eye.elevation_m, placing_for(sight, placed), correction)
+    ground = Ground(body, sight.top, sight.eye.elevation_m, aimed_for(sight, placed), correction)
     start = sight.eye if here is None else here
     try:
         sideways = walk_sideways(ground, start, ut_s)

@@ -11,11 +11,12 @@ from fieldplan.notation.display import bearing_text, ev_text, length_text
 from fieldplan.notation.marks import share_text
 from fieldplan.optics.exposure import illuminance_lux
 from fieldplan.planner.answers import Light
+from fieldplan.planner.sifting import sky_hides
 from fieldplan.planner.sights import sight_of
 from fieldplan.planner.skybook import SkyBook, seconds
 from fieldplan.sky.geocentric import Body
 from fieldplan.sky.geodesic import course
-from fieldplan.sky.illuminance import moon_disc_ev100
+from fieldplan.sky.illuminance import moon_disc_under
 from fieldplan.sky.positions import Place, Station, moon_phase
 from fieldplan.sky.refraction import apparent_altitude_deg
 
@@ -28,7 +29,8 @@ SUN_NOTE = (
 class SkyMoment(NamedTuple):
     """The disc from the site's own eye at one instant. Altitude as seen through the air; rate against the ground.
 
-    ev_disc: EV at ISO 100 of the moon's lit part, dullest and clearest air; None for the sun, or below the horizon.
+    ev_disc: EV at ISO 100 of the moon's lit part, dullest and clearest air; None for the sun, below the horizon, or
+    where the sky hides the disc.
     """
 
     body: Body
@@ -63,7 +65,7 @@ def sky_moment(subject: object, site: Site | None, book: SkyBook | None, when: d
     return SkyMoment(
         body, seen.distance_m, seen.azimuth_deg, altitude, 2.0 * seen.semidiameter_deg,
         _arcsec_per_s(station, body, ut_s), phase.lit_fraction if moon else None,
-        moon_disc_ev100(phase.elongation_deg, altitude) if moon and up else None,
+        moon_disc_under(site.sky, phase.elongation_deg, altitude) if moon and up else None,
     )  # fmt: skip
 
 
@@ -88,12 +90,21 @@ def disc_light(subject: object, moment: SkyMoment | None, scene: Light | None) -
     lit = "" if moment.lit_fraction is None else f", {share_text(moment.lit_fraction)} lit"
     reason = (
         f"estimate: the moon's disc itself, {moment.altitude_deg:.1f} deg high{lit}, dull to clear air; "
-        f"the land is {ev_text(scene.ev100)}"
+        f"{_land(scene)} is {ev_text(scene.ev100)}"
     )
     return scene._replace(
         ev100=middle, ev100_low=low, ev100_high=high, illuminance_lux=illuminance_lux(middle), source="estimate",
         reason=reason, lit=None,
     )  # fmt: skip
+
+
+def _land(scene: Light) -> str:
+    """Which land the scene's light falls on."""
+    if scene.lit is None or scene.lit == "level ground":
+        return "the land, open ground,"
+    if scene.lit == "open shade":
+        return "the land, in open shade,"
+    return f"the land on the side that is aimed at, {scene.lit},"
 
 
 def moment_notes(subject: object, moment: SkyMoment | None, site: Site | None, units: str) -> list[str]:
@@ -111,6 +122,8 @@ def moment_notes(subject: object, moment: SkyMoment | None, site: Site | None, u
             f"deg high, {moment.disc_deg:.2f} deg wide; it moves {moment.arcsec_per_s:.1f} seconds of arc a second"
             + ("; likely too dim to see so low" if moment.body == "moon" and moment.altitude_deg < 2.0 else "")
         )
+    hidden = "" if site is None else sky_hides(subject.sky, site.sky)
+    notes += [f"{hidden}: no exposure for it"] if hidden else []
     if subject.behind is not None and site is not None:
         notes.append(_behind(subject.behind, moment, site, units))
     return notes

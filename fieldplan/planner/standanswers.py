@@ -18,7 +18,8 @@ class StandRow(NamedTuple):
     the landmark's height in discs. ev_disc: dull to clear air, None for the sun and below the horizon; gap_stops: by
     which the disc outshines the land, least and most. disc_s, land_s: shutters at the ladder's f-number and ISO. clear:
     the whole disc stands over the ground line and high enough to be seen; hidden: part of it does not; dim: a moon so
-    low that it may be too dim to see. both_sharp: the first answer's depth runs from the landmark to infinity.
+    low that it may be too dim to see. ev_land, gap_stops and land_s: open ground; lit, ev_face: the landmark's side
+    that is looked at. both_sharp: the first answer's depth runs from the landmark to infinity.
     """
 
     label: str
@@ -49,6 +50,8 @@ class StandRow(NamedTuple):
     hidden: bool = False
     dim: bool = False
     both_sharp: bool | None = None
+    lit: str = "level ground"
+    ev_face: tuple[float, float] | None = None
 
 
 class LinePlace(NamedTuple):
@@ -91,7 +94,9 @@ class InFrame(NamedTuple):
 class StandLadder(NamedTuple):
     """Where to stand for one shot with the disc behind a landmark, by the clock.
 
-    equal_m: from where disc and landmark look equally high at the shot's moment. eye_height_m: of the eye above the
+    equal_m: from where disc and landmark look equally high at the shot's moment, half_m: where the disc looks half as
+    high; None where there is no such place, or none near. smear_s: the longest shutter of the first answer before the
+    disc smears. covered: the sentence that says so where the sky hides the disc. eye_height_m: of the eye above the
     ground. visible_from, visible_until: the stretch at or after the shot's moment in which the whole disc is clear of
     the ground line and likely bright enough to be seen from the viewpoint; None where it is so already, or stays so,
     for twelve hours. visible: False where there is no such stretch. problem: why nothing could be reckoned, else "".
@@ -113,3 +118,6 @@ class StandLadder(NamedTuple):
     notes: tuple[str, ...]
     frames: tuple[InFrame, ...] = ()
     problem: str = ""
+    smear_s: float | None = None
+    half_m: float | None = None
+    covered: str = ""

@@ -6,35 +6,34 @@ import datetime as dt
 import math
 from typing import NamedTuple
 
-from fieldplan.model.plan import Plan, Shot, Site, SkySubject
+from fieldplan.model.plan import Plan, Site, SkySubject
 from fieldplan.optics.exposure import time_for
 from fieldplan.planner.answers import Answer, ShotAnswers
 from fieldplan.planner.discframes import in_frames
 from fieldplan.planner.discnotes import sharp_together
-from fieldplan.planner.lineups import sky_light
+from fieldplan.planner.lineups import gap_between, sky_light
+from fieldplan.planner.moments import stretch
+from fieldplan.planner.sifting import DIM_DEG, sky_hides
 from fieldplan.planner.sights import Sight, eye_height_m, sight_of, viewpoint_names
 from fieldplan.planner.skybook import EPOCH, seconds
 from fieldplan.planner.standanswers import LinePlace, StandLadder, StandRow
 from fieldplan.planner.standerror import error_note
 from fieldplan.planner.standpoint import site_from
-from fieldplan.sky.crossings import crossings
+from fieldplan.planner.standvisible import over_ground_deg, visible_stretch
 from fieldplan.sky.events import dip_deg
 from fieldplan.sky.geocentric import Body
 from fieldplan.sky.geodesic import course
 from fieldplan.sky.refraction import apparent_altitude_deg
 from fieldplan.sky.sightline import landmark_sight
-from fieldplan.sky.skyline import skyline_altitude_deg
 from fieldplan.sky.standing import LOWEST_DISC_DEG, STEEPEST_DISC_DEG, Ground, Spot
 from fieldplan.sky.station import Station
 from fieldplan.sky.viewpoints import HowFar, distance_for, ladder, line_at, spots_at
 
-DIM_DEG = 2.0  # a moon lower than this may be too dim to see; common practice
 LOOKS = ((1.0, "disc as high as the landmark"), (2.0, "disc half as high"), (0.5, "disc twice as high"))
 _STEPS_MIN = (1, 2, 5, 10, 15, 20, 30, 60)
 _MOST_ROWS = 7
 _AROUND_S = 1800.0  # to either side of a shot at one time
 _LOOKS_S = 3.0 * 3600.0  # how far from the shot the equal, half and twice are looked for
-_CLEAR_S = 12.0 * 3600.0
 _FARTHEST_WALK_M = 30_000.0
 _STEEP_DEG = 10.0  # a disc so far above the top is on no line with it
 
@@ -85,50 +84,21 @@ def stand_ladder(plan: Plan, found: ShotAnswers) -> StandLadder | None:
     ground = Ground(body, sight.top, sight.eye.elevation_m)
     scene = _Scene(sight, body, ground, eye_height_m(site, sight.viewpoint), site.sky, found.best, when.tzinfo)
     moment_s = float(round(seconds(when)))
-    rows = sorted([*_clock_rows(scene, found.shot, moment_s), *_look_rows(scene, moment_s)], key=lambda row: row.when)
+    rows = sorted([*_clock_rows(scene, found), *_look_rows(scene, moment_s)], key=lambda row: row.when)
     visible, first_s, last_s = visible_stretch(sight, body, moment_s)
     line = _line(scene, moment_s)
+    equal_m, half_m = (_told_m(line, label) for _, label in LOOKS[:2])
     return StandLadder(
         found.shot.name, body, sight.landmark, sight.viewpoint, scene.f_number, scene.iso, scene.eye_height_m,
-        next((place.distance_m for place in line if place.label == LOOKS[0][1]), None), tuple(rows), line, visible,
+        equal_m, tuple(rows), line, visible,
         None if first_s is None else scene.clock(first_s), None if last_s is None else scene.clock(last_s),
-        _notes(scene, moment_s), in_frames(found, sight, scene.disc_deg(moment_s)),
+        _notes(scene, moment_s), in_frames(found, sight, scene.disc_deg(moment_s)), "",
+        None if found.best is None else found.best.motion_limit_s, half_m, sky_hides(body, site.sky),
     )  # fmt: skip
 
 
-def visible_stretch(sight: Sight, body: Body, moment_s: float) -> tuple[bool, float | None, float | None]:
-    """(whether, from, until): when the whole disc is clear of the ground line, and a moon high enough to be seen.
-
-    The stretch that holds the moment, else the next to come within twelve hours. Ends further off than that are None.
-    """
-    station = Station(sight.eye)
-
-    def clear_deg(ut_s: float) -> float:
-        return _clear_deg(station, sight, body, ut_s)
-
-    turns = crossings(clear_deg, 0.0, moment_s - _CLEAR_S, moment_s + _CLEAR_S)
-    before = [ut_s for ut_s, rising in turns if rising and ut_s <= moment_s]
-    after = [ut_s for ut_s, rising in turns if not rising and ut_s > moment_s]
-    if clear_deg(moment_s) >= 0.0:
-        return True, before[-1] if before else None, after[0] if after else None
-    coming = next((ut_s for ut_s, rising in turns if rising and ut_s > moment_s), None)
-    if coming is None:
-        return False, None, None
-    return True, coming, next((ut_s for ut_s in after if ut_s > coming), None)
-
-
-def _clear_deg(station: Station, sight: Sight, body: Body, ut_s: float) -> float:
-    """How far the disc is from being hidden or, for the moon, too dim: degrees; below 0 it is."""
-    over = _over_deg(station, sight, body, ut_s)
-    altitude = apparent_altitude_deg(station.direction(body, ut_s).altitude_deg)
-    return min(over, altitude - DIM_DEG) if body == "moon" else over
-
-
-def _over_deg(station: Station, sight: Sight, body: Body, ut_s: float) -> float:
-    """How far the disc's lower edge stands over the ground line, or over a level horizon."""
-    seen = station.direction(body, ut_s)
-    lowest = apparent_altitude_deg(seen.altitude_deg - seen.semidiameter_deg)
-    return lowest - skyline_altitude_deg(sight.skyline, seen.azimuth_deg)
+def _told_m(line: tuple[LinePlace, ...], label: str) -> float | None:
+    return next((place.distance_m for place in line if place.label == label), None)
 
 
 def _first_sight(site: Site, landmark: str) -> tuple[Sight | None, str]:
@@ -146,20 +116,21 @@ def _without(shot: str, body: str, landmark: str, problem: str) -> StandLadder:
     return StandLadder(shot, body, landmark, "", None, None, 0.0, None, (), (), False, None, None, (), (), problem)
 
 
-def _steps(shot: Shot, moment_s: float) -> list[float]:
-    """The instants of the clock: from a shot's start to its end, or round its time."""
-    first_s, length_s = moment_s - _AROUND_S, 2.0 * _AROUND_S
-    if shot.start is not None and shot.end is not None:
-        ends = [clock.hour * 3600 + clock.minute * 60 + clock.second for clock in (shot.start, shot.end)]
-        length_s = float((ends[1] - ends[0]) % 86400)
-        first_s = moment_s - length_s // 2.0
+def _steps(found: ShotAnswers) -> list[float]:
+    """The instants of the clock: from a shot's start to its end, as long as they lie apart, or round its time."""
+    span = stretch(found)
+    assert span is not None and found.when is not None
+    first_s = float(round(seconds(span[0])))
+    length_s = 2.0 * _AROUND_S if span[1] is None else max(round(seconds(span[1])) - first_s, 0.0)
+    if span[1] is None:
+        first_s -= _AROUND_S
     step_s = 60.0 * next((m for m in _STEPS_MIN if length_s / (60.0 * m) <= _MOST_ROWS - 1), 120)
     return [first_s + n * step_s for n in range(math.floor(length_s / step_s) + 1)]
 
 
-def _clock_rows(scene: _Scene, shot: Shot, moment_s: float) -> list[StandRow]:
+def _clock_rows(scene: _Scene, found: ShotAnswers) -> list[StandRow]:
     rows = []
-    for ut_s in _steps(shot, moment_s):
+    for ut_s in _steps(found):
         spots, reason = spots_at(scene.ground, ut_s)
         nearest = min(spots, key=lambda spot: course(scene.sight.eye, spot.place).distance_m, default=None)
         if nearest is not None and course(scene.sight.eye, nearest.place).distance_m > _FARTHEST_WALK_M:
@@ -204,10 +175,9 @@ def _row(scene: _Scene, ut_s: float, label: str, spot: Spot | None, reason: str)
     altitude, azimuth, disc = apparent_altitude_deg(seen.altitude_deg), seen.azimuth_deg, 2.0 * seen.semidiameter_deg
     light = sky_light(station, body, ut_s, altitude, scene.sky)
     ev_disc = light.ev_disc if altitude + disc / 2.0 > 0.0 else None
-    low, high = light.ev_land_range
-    gap = None if ev_disc is None else (ev_disc[0] - high, ev_disc[1] - low)
+    gap = gap_between(ev_disc, light.ev_land_range)
     walk = None if spot is None else course(sight.eye, spot.place)
-    hidden = _over_deg(Station(sight.eye), sight, body, ut_s) < 0.0
+    hidden = over_ground_deg(Station(sight.eye), sight, body, ut_s) < 0.0
     dim = body == "moon" and altitude < DIM_DEG
     return StandRow(
         label, scene.clock(ut_s), altitude, azimuth, disc,
@@ -226,7 +196,7 @@ def _row(scene: _Scene, ut_s: float, label: str, spot: Spot | None, reason: str)
         None if ev_disc is None else _shutter_s(scene, sum(ev_disc) / 2.0),
         _shutter_s(scene, light.ev_land) if body == "moon" else None,
         light.sun_altitude_deg, light.lit_fraction, not hidden and not dim, reason, hidden, dim,
-        None if spot is None else sharp_together(scene.best, spot.distance_m),
+        None if spot is None else sharp_together(scene.best, spot.distance_m), light.lit, light.ev_face_range,
     )  # fmt: skip
 
 
@@ -248,10 +218,11 @@ def _line(scene: _Scene, moment_s: float) -> tuple[LinePlace, ...]:
     disc, _ = ground.disc_at_landmark(moment_s)
     if not max(LOWEST_DISC_DEG, scene.horizon_deg) <= disc.apparent_altitude_deg <= STEEPEST_DISC_DEG:
         return ()
-    named = [
+    looked = (
         (label, distance_for(ground, HowFar(landmark_discs=discs, height_m=sight.height_m), moment_s))
         for discs, label in LOOKS
-    ]
+    )
+    named = [(label, distance_m) for label, distance_m in looked if distance_m is not None]
     own_m = course(sight.eye, sight.top).distance_m
     if own_m > 1.0:
         named.append((f"as far off as {sight.viewpoint}", own_m))
@@ -272,10 +243,21 @@ def _line(scene: _Scene, moment_s: float) -> tuple[LinePlace, ...]:
     return tuple(places)
 
 
+def _nowhere_equal(scene: _Scene, moment_s: float) -> bool:
+    """Whether disc and landmark look equally high from no distance at all."""
+    disc, _ = scene.ground.disc_at_landmark(moment_s)
+    if disc.apparent_altitude_deg > STEEPEST_DISC_DEG:
+        return False
+    return distance_for(scene.ground, HowFar(landmark_discs=1.0, height_m=scene.sight.height_m), moment_s) is None
+
+
 def _notes(scene: _Scene, moment_s: float) -> tuple[str, ...]:
     sight = scene.sight
     notes = [f"the ground is taken as level with that at {sight.viewpoint}, and nothing is known of water: look at it, "
              "and at who owns it", error_note(sight, scene.body, moment_s)]  # fmt: skip
+    if _nowhere_equal(scene, moment_s):
+        notes.append(f"from nowhere on level ground does {sight.landmark} look as high as the disc: it stands too high "
+                     "above the eye for its own height")  # fmt: skip
     if sight.seen.top.hidden:
         notes.append(f"from {sight.viewpoint} the top of {sight.landmark} is hidden by the Earth's curve")
     elif sight.seen.top.below_eye:

@@ -11,7 +11,7 @@ from zoneinfo import ZoneInfo
 from fieldplan.model.plan import Plan, Shot
 from fieldplan.model.taken import LogEntry
 from fieldplan.notation.display import focal_text, length_text, span_text
-from fieldplan.notation.marks import f_mark, iso_mark, stops_text, time_mark
+from fieldplan.notation.marks import f_mark, far_over, iso_mark, stops_text, time_mark
 from fieldplan.notation.numbers import trimmed
 from fieldplan.notation.quantity import FOOT
 from fieldplan.planner.answers import Answer, PlanAnswers, ShotAnswers
@@ -65,13 +65,20 @@ def taken_from(answer: Answer, shot: Shot, instant: dt.datetime, units: str = "m
         "focal": None if answer.focal_m is None else f"{trimmed(answer.focal_m * 1000.0, 1)} mm",
         "f_number": None if answer.f_number is None else f_mark(answer.f_number).removeprefix("f/"),
         "shutter": _writable(answer.shutter_s, time_mark),
-        "iso": None if answer.iso is None else float(iso_mark(answer.iso)),
+        "iso": _iso(answer),
         "distance": _distance(answer.distance_m, units),
         "planned_distance": _planned_text(shot),
         "support": answer.support,
         "panned": shot.panned,
     }
     return {key: value for key, value in entry.items() if value is not None}
+
+
+def _iso(answer: Answer) -> float | None:
+    """The mark of the ISO; none where it lies so far over the ceiling that no camera was set to it."""
+    if answer.iso is None or far_over(answer.iso, answer.iso_ceiling):
+        return None
+    return float(iso_mark(answer.iso))
 
 
 def _planned_text(shot: Shot) -> str | None:

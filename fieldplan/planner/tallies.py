@@ -142,12 +142,13 @@ def _histogram(
     if not counts:
         return Tally(title, (), unknown)
     low, high = _core(counts)
+    beyond = {min(max(k, low), high) for k in counts if not low <= k <= high}
     for k in [k for k in counts if not low <= k <= high]:
         counts[min(max(k, low), high)] += counts.pop(k)
     rows = []
     for k in range(low, high + 1):
         first, last = ends(k)
-        rows.append(Bin(first, last, label(k), counts.get(k, 0)))
+        rows.append(Bin(first, last, label(k) + (" and beyond" if k in beyond else ""), counts.get(k, 0)))
     return Tally(title, tuple(rows), unknown)
 
 

@@ -4,8 +4,9 @@ Model: the share of yes falls along the scale as a logistic curve, half of it at
 too, held loosely to what a blur of two random directions scatters by (Rayleigh: its logarithm has a standard deviation
 of pi / sqrt 24, which is 0.93 of a doubling). The interval is that of the profile likelihood (Venzon and Moolgavkar,
 Applied Statistics 37, 1988): every threshold whose best fit is not worse than the best of all by more than half of the
-95 % point of chi squared with one degree of freedom; and a tenth of a doubling more at either end, since nobody knows
-that the curve is logistic (a fall shaped by Rayleigh's own distribution is missed by so much).
+95 % point of chi squared with one degree of freedom; and a fifth of a doubling more at either end, since nobody knows
+that the curve is logistic (a fall shaped by Rayleigh's own distribution is missed by a tenth, that of a blur spread
+evenly over a range by 0.16).
 """
 
 from __future__ import annotations
@@ -23,7 +24,7 @@ _WIDTHS = tuple(0.12 * 2.0 ** (i / 3.0) for i in range(13))  # 0.12 to 1.92 doub
 _USUAL_WIDTH = math.pi / math.sqrt(24.0) / math.log(2.0) * math.sqrt(3.0) / math.pi
 _LOOSENESS = 0.7  # standard deviation of ln(width) round the usual one, common practice
 _STEP = 0.05
-_SHAPE = 0.1  # doublings that another shape of the curve may move the threshold by
+_SHAPE = 0.2  # doublings that another shape of the curve may move the threshold by
 _ROUNDED = 50.0  # places on the scale are told apart to a fiftieth of a doubling
 
 

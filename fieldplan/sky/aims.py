@@ -1,6 +1,7 @@
 """What a disc is lined up with: a direction on the ground, and where against it the disc's centre is wanted."""
 
 import math
+from collections.abc import Callable
 from typing import NamedTuple
 
 from fieldplan.sky.refraction import apparent_altitude_deg, saemundsson_deg
@@ -43,6 +44,8 @@ class Correction(NamedTuple):
         return target._replace(apparent_altitude_deg=altitude_deg - self.up_deg)
 
 
+Aimed = Placing | Callable[[float, float], Placing]  # one for all; or that at a distance [m] and an altitude [deg]
+
 CENTRED = Placing()
 RESTING = Placing(up_radii=1.0)
 AS_RECKONED = Correction()
@@ -56,6 +59,15 @@ def right_of(half_width_deg: float = 0.0) -> Placing:
 def left_of(half_width_deg: float = 0.0) -> Placing:
     """The disc to the left, its right edge touching a landmark that reaches so many degrees of bearing to each side."""
     return Placing(across_deg=-half_width_deg, across_radii=-1.0)
+
+
+def half_bearing_deg(width_m: float, distance_m: float, apparent_altitude_deg: float) -> float:
+    """Degrees of bearing that a level width takes to each side; the straight distance is to its middle, above zero.
+
+    Within 5 degrees of the zenith, as there.
+    """
+    level_m = distance_m * math.cos(math.radians(min(abs(apparent_altitude_deg), STEEPEST_DEG)))
+    return math.degrees(math.atan2(width_m / 2.0, level_m))
 
 
 def wanted(target: Target, placing: Placing, semidiameter_deg: float) -> Target:
@@ -72,6 +84,11 @@ def wanted(target: Target, placing: Placing, semidiameter_deg: float) -> Target:
         reach = math.sin(math.radians(placing.across_radii * semidiameter_deg)) / _level_share(altitude_deg)
         bearing_deg += placing.across_deg + math.degrees(math.asin(max(-1.0, min(1.0, reach))))
     return Target(bearing_deg % 360.0, altitude_deg)
+
+
+def lower_edge_deg(centre_deg: float, disc_deg: float) -> float:
+    """Where the lower edge of a disc is seen whose centre is seen at this altitude: the air flattens a low disc."""
+    return apparent_altitude_deg(airless_altitude_deg(centre_deg) - disc_deg / 2.0)
 
 
 def airless_altitude_deg(apparent_deg: float) -> float:

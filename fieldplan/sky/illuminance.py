@@ -10,6 +10,7 @@ from fieldplan.sky.lighting import LIT_OFFSETS, Lit, Uncertainty, lit_from_aim, 
 from fieldplan.sky.moondisc import air_mass, moon_disc_ev100
 
 __all__ = [
+    "DISC_STOPS",
     "LIT_OFFSETS",
     "NIGHT_FLOOR_LUX",
     "SKY_STOPS",
@@ -20,6 +21,7 @@ __all__ = [
     "lit_from_aim",
     "lit_offset_stops",
     "moon_disc_ev100",
+    "moon_disc_under",
     "moon_lux",
     "sun_lux",
     "uncertainty_stops",
@@ -56,6 +58,31 @@ SKY_STOPS: dict[str, float] = {
     "heavy overcast": -3.0,  # ANSI PH2.7: EV 12 against 15
     "dark stratus": -3.3,  # USNO Circular 171
 }
+
+# What the sky takes from the disc itself, in stops; None: the disc is not to be seen. Circular 171 divides by 2 where
+# thin cloud veils a sun or moon that is still easily seen; what is left comes in part from the cloud, so a stop is the
+# least that the disc loses. Its average cloud and dark stratus, and skies without shadows (ANSI PH2.7), hide the disc.
+DISC_STOPS: dict[str, float | None] = {
+    "clear": 0.0,
+    "hazy": -1.0,
+    "thin cloud": -1.0,
+    "cloudy bright": None,
+    "average cloud": None,
+    "heavy overcast": None,
+    "dark stratus": None,
+}
+
+
+def moon_disc_under(sky: str, elongation_deg: float, apparent_altitude_deg: float) -> tuple[float, float] | None:
+    """The EV of the moon's disc, as moon_disc_ev100, under a sky by its word; None where the sky hides the disc.
+
+    KeyError for an unknown word.
+    """
+    stops = DISC_STOPS[sky]
+    if stops is None:
+        return None
+    low, high = moon_disc_ev100(elongation_deg, apparent_altitude_deg)
+    return low + stops, high + stops
 
 
 def sun_lux(true_altitude_deg: float) -> float:

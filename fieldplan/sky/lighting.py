@@ -51,7 +51,7 @@ def lit_offset_stops(kind: Lit, sun_altitude_deg: float, sky: str = "clear") -> 
     runs straight to nothing. Under a sky that casts no shadows it is nothing. KeyError for an unknown kind.
     """
     table = LIT_OFFSETS[kind]
-    if sky not in CASTS_SHADOWS or sun_altitude_deg <= NO_DISC_DEG:
+    if not casts_shadows(sky, sun_altitude_deg):
         return 0.0
     (low, stops), rest = (NO_DISC_DEG, 0.0), table
     for high, stops_there in rest:
@@ -59,6 +59,11 @@ def lit_offset_stops(kind: Lit, sun_altitude_deg: float, sky: str = "clear") -> 
             return stops + (stops_there - stops) * (sun_altitude_deg - low) / (high - low)
         low, stops = high, stops_there
     return stops
+
+
+def casts_shadows(sky: str, sun_altitude_deg: float) -> bool:
+    """Whether there is a sunny and a shaded side, at a true altitude of the sun."""
+    return sky in CASTS_SHADOWS and sun_altitude_deg > NO_DISC_DEG
 
 
 def lit_from_aim(aim_deg: float, sun_azimuth_deg: float) -> Lit:

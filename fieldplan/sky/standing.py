@@ -4,7 +4,7 @@ import math
 from collections.abc import Callable
 from typing import NamedTuple
 
-from fieldplan.sky.aims import AS_RECKONED, CENTRED, Correction, Placing, Target, wanted
+from fieldplan.sky.aims import AS_RECKONED, CENTRED, Aimed, Correction, Placing, Target, wanted
 from fieldplan.sky.approach import disc_seen
 from fieldplan.sky.geocentric import Body
 from fieldplan.sky.geodesic import destination
@@ -64,7 +64,9 @@ class Ground:
     """A landmark's top, a body and the ground around: everything that stays the same while a viewpoint is sought.
 
     top.elevation_m is the top's height above sea; eye is the height of the viewer's eye above sea, one for all or by
-    latitude and longitude. Not for sharing by threads. Raises ValueError for what is no place.
+    latitude and longitude; placing is one for all spots, or that at a spot's straight distance and the altitude of the
+    top there, so that a landmark looks as wide as it does from there. Not for sharing by threads. Raises ValueError for
+    what is no place.
     """
 
     def __init__(
@@ -72,7 +74,7 @@ class Ground:
         body: Body,
         top: Place,
         eye: Eye,
-        placing: Placing = CENTRED,
+        placing: Aimed = CENTRED,
         correction: Correction = AS_RECKONED,
         k: float = REFRACTION_K,
     ) -> None:
@@ -113,7 +115,7 @@ class Ground:
             seen = disc_seen(frame, body_m)
             radius_m = curvature_radius_m(place.latitude_deg, back_deg)
             line = target_seen(frame, self._top_m, distance_m, radius_m, self._k)
-            aim = self._aim(line, disc_deg)
+            aim = self._aim(line, disc_deg, self._placing_at(place, line))
             turn_deg = math.remainder(seen.bearing_deg - aim.bearing_deg, 360.0)
             if abs(turn_deg) < CLOSE_DEG:
                 break
@@ -121,12 +123,17 @@ class Ground:
         gap_deg = seen.apparent_altitude_deg - aim.apparent_altitude_deg
         return Standing(place, distance_m, back_deg % 360.0, seen, disc_deg, gap_deg)
 
-    def _aim(self, line: Target, disc_deg: float) -> Target:
+    def _placing_at(self, place: Place, line: Target) -> Placing:
+        if isinstance(self._placing, Placing):
+            return self._placing
+        return self._placing(math.dist(to_earth_centred(place), self._top_m), line.apparent_altitude_deg)
+
+    def _aim(self, line: Target, disc_deg: float, placing: Placing) -> Target:
         """Where the disc's centre is wanted. Right below the top, where left and right mean nothing, on the top."""
-        shift_deg = abs(self._correction.up_deg) + abs(self._placing.up_deg)
+        shift_deg = abs(self._correction.up_deg) + abs(placing.up_deg)
         if abs(line.apparent_altitude_deg) + shift_deg > STEEPEST_DISC_DEG:
             return line
-        return wanted(self._correction.applied(line), self._placing, disc_deg / 2.0)
+        return wanted(self._correction.applied(line), placing, disc_deg / 2.0)
 
     def spot(self, ut_s: float, distance_m: float) -> Spot:
         """The spot there with everything that is told of it; the caller has seen to it that the gap is closed."""

@@ -14,6 +14,7 @@ FAR_M = 60_000.0  # how far off spots are looked for, unless told otherwise
 STEPS_PER_DECADE = 15
 LADDER_STEP_S = 600.0
 CLOSE_M = 1e-6
+_ROUNDS = 8  # for ground that is not level: the height of the eye there is looked up anew
 
 
 class Spots(NamedTuple):
@@ -104,19 +105,22 @@ def _rungs(ground: Ground, one: HowFar, start_s: float, end_s: float) -> list[Sp
         if not LOWEST_DISC_DEG <= disc.apparent_altitude_deg <= STEEPEST_DISC_DEG:
             # Outside the range it is only needed which side the disc is on.
             return math.copysign(180.0, disc.apparent_altitude_deg)
-        return ground.standing(ut_s, distance_for(ground, one, ut_s)).gap_deg
+        distance_m = distance_for(ground, one, ut_s)
+        return 180.0 if distance_m is None else ground.standing(ut_s, distance_m).gap_deg
 
     spots = []
     for ut_s, _ in crossings(gap_deg, 0.0, start_s, end_s, LADDER_STEP_S):
-        if abs(gap_deg(ut_s)) < 0.01:  # and not a jump at the edge of the range
-            spots.append(ground.spot(ut_s, distance_for(ground, one, ut_s)))
+        distance_m = distance_for(ground, one, ut_s)
+        if distance_m is not None and abs(gap_deg(ut_s)) < 0.01:  # and not a jump at the edge of the range
+            spots.append(ground.spot(ut_s, distance_m))
     return spots
 
 
-def distance_for(ground: Ground, one: HowFar, ut_s: float) -> float:
+def distance_for(ground: Ground, one: HowFar, ut_s: float) -> float | None:
     """The distance wanted, in metres: where the landmark looks so high, for the disc's size at that instant.
 
-    Raises ValueError for a distance that is none.
+    A landmark high up is foreshortened for somebody near it, so it may look so high from two distances, of which this
+    is the farther one, or from none: None. Raises ValueError for a distance that is none.
     """
     _checked_how_far(one)
     if one.distance_m is not None:
@@ -124,15 +128,27 @@ def distance_for(ground: Ground, one: HowFar, ut_s: float) -> float:
     assert one.landmark_discs is not None and one.height_m is not None
     _, disc_deg = ground.disc_at_landmark(ut_s)
     angle = math.radians(one.landmark_discs * disc_deg)
-    distance_m = one.height_m / math.tan(angle)
-    for _ in range(6):
+    flat_m = distance_m = one.height_m / math.tan(angle)
+    for _ in range(_ROUNDS):
         eye_m = ground.standing(ut_s, distance_m).place.elevation_m
-        above_m = ground.top.elevation_m - eye_m
-        height = math.atan2(above_m, distance_m) - math.atan2(above_m - one.height_m, distance_m)
-        if abs(height - angle) < 1e-7 * angle:
+        found_m = _looks_from_m(flat_m, ground.top.elevation_m - eye_m, one.height_m)
+        if found_m is None or found_m < NEAREST_M:
+            return None
+        moved_m, distance_m = abs(found_m - distance_m), found_m
+        if moved_m < 1e-7 * distance_m:
             break
-        distance_m = max(NEAREST_M, distance_m * height / angle)
     return distance_m
+
+
+def _looks_from_m(flat_m: float, above_m: float, height_m: float) -> float | None:
+    """The farther distance from which a height looks as it does at eye level from flat_m; above_m: its top over the
+    eye.
+
+    With the angle a between top and foot, tan a = height d / (d^2 + above (above - height)) (difference of two
+    tangents), which is a quadratic in d.
+    """
+    square = flat_m * flat_m / 4.0 - above_m * (above_m - height_m)
+    return flat_m / 2.0 + math.sqrt(square) if square >= 0.0 else None
 
 
 def _line_point(ground: Ground, ut_s: float, distance_m: float) -> LinePoint:

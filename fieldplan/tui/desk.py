@@ -20,7 +20,7 @@ from fieldplan.opening import setting_of
 from fieldplan.planner.answers import PlanAnswers, ShotAnswers
 from fieldplan.planner.carrying import carried_profile
 from fieldplan.planner.plans import assess, assess_shot
-from fieldplan.planner.rightnow import is_today, next_shot, planned_kept, site_time
+from fieldplan.planner.rightnow import is_today, minutes_between, next_shot, planned_kept, site_time
 from fieldplan.planner.rigs import Kit, prepare
 from fieldplan.planner.setting import Setting
 from fieldplan.planner.shotmore import fuller
@@ -125,14 +125,15 @@ class Desk:
         zone = self.setting().time_zone
         here, plan = site_time(now, zone), self.plan.value
         told = f"now {here:%Y-%m-%d %H:%M}" + (f" {zone}" if zone else "")
-        found = next_shot(plan, zone, here)
+        found = next_shot(plan, here)
         if found is None:
             return f"{told}: no shot of this plan is for today"
         self.shot_index = found.at
-        minutes, shot = round((found.when - here).total_seconds() / 60), plan.shots[found.at]
-        if shot.start is not None and shot.end is not None and shot.start <= here.time() <= shot.end:
-            return f"{told}: {shot.name}, until {shot.end:%H:%M}"
-        return f"{told}: {shot.name} " + (f"in {minutes} min" if minutes >= 0 else f"was {-minutes} min ago")
+        shot = plan.shots[found.at]
+        to_start, since_end = (minutes_between(here, end) for end in (found.when, found.end))
+        if to_start <= 0 <= since_end and found.end != found.when:
+            return f"{told}: {shot.name}, until {found.end:%H:%M}"
+        return f"{told}: {shot.name} " + (f"in {to_start} min" if to_start >= 0 else f"was {-since_end} min ago")
 
     def edit(self, document: AnyDocument, change: Callable[[AnyDocument], object]) -> str:
         """Change a document. Returns the problem, or "" when it is done."""
@@ -149,10 +150,7 @@ class Desk:
         return ""
 
     def put(self, document: AnyDocument, path: KeyPath, text: str) -> str:
-        """Put the text of a field in its file. Returns the problem, or "".
-
-        A distance that is changed on the spot, on the day, keeps the planned one beside it.
-        """
+        """Put a text in its file; returns the problem. Changed on the spot, a distance keeps the planned one."""
         if document is self.plan and path[:1] == ("shot",) and path[2:] == ("distance",) and self.counts_as_spot():
             with contextlib.suppress(EditProblem):
                 after = edits.with_value(self.plan.value, path, text).shots[int(path[1])]
@@ -162,9 +160,8 @@ class Desk:
 
     def put_shot(self, at: int, after: Shot) -> str:
         """Put a changed shot in the plan; changed on the spot it keeps the planned distance. Returns the problem."""
-        if self.counts_as_spot():
-            after = planned_kept(self.plan.value.shots[at], after)
-        return self.edit(self.plan, lambda plan: plan.set(("shot", at), after))
+        kept = planned_kept(self.plan.value.shots[at], after) if self.counts_as_spot() else after
+        return self.edit(self.plan, lambda plan: plan.set(("shot", at), kept))
 
     def counts_as_spot(self) -> bool:
         """Whether a change is one of the day itself, not of the planning."""

@@ -71,7 +71,8 @@ def test_text_pdf_and_html_carry_every_spot(given: PlanAnswers) -> None:
     pages = "".join(page.extract_text() for page in pypdf.PdfReader(io.BytesIO(pdf)).pages)
     for shown in (str(render(given)), str(render(given, "html")), pages):
         assert [spot for spot in spots if spot not in shown] == []
-        assert "likely visible from 17:47" in " ".join(shown.split())
+        # The moon is 2 deg high at 17:47:53 (DE421, test_standladder): the first whole minute after it.
+        assert "likely visible from 17:48" in " ".join(shown.split())
     assert max(map(len, str(render(given)).splitlines())) <= 80
 
 

@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 from fieldplan.model.gear import Photographer, Profile
 from fieldplan.model.sighting import Sighting
 from fieldplan.notation.quantity import DISTANCE, read_span
-from fieldplan.planner.answers import Answer
+from fieldplan.planner.answers import Answer, Wanted
 from fieldplan.planner.howfar import (
     HAND_COMMON,
     SHARE_READ,
@@ -21,8 +21,10 @@ from fieldplan.planner.howfar import (
     STEP_OWN,
     HowFar,
     Line,
+    fills_from_there,
     hand_angle_deg,
     how_far,
+    odd_measures,
     own_step_m,
     steps_for,
     together,
@@ -156,3 +158,40 @@ def test_what_is_still_wanted_is_said() -> None:
     assert found({"size": "1 m", "hand": "fist"}).missing == ("how many of the fist it spans",)
     assert found({"size": "1 m", "spans": 2}).missing == ("what was held up",)
     assert found({"known": "50 m"}).missing == ("the steps over the known distance",)
+
+
+def test_the_way_it_is_held_decides_which_side_counts() -> None:
+    """Full frame: 36 mm along the width held level, 24 mm held upright; thin lens u + v = f (2 + m + 1/m)."""
+    fields: dict[str, object] = {"size": "1 m", "share": "30 %", "along": "width"}
+    for held, side_m in (("level", 0.036), ("upright", 0.024)):
+        for hold in ("level", "upright"):
+            line = found({**fields, "held": held}, hold=hold).lines[0]
+            want = thin_lens_distance(1.0, 0.30 * (1.0 + SHARE_READ), side_m, 0.6)
+            assert line.low_m == pytest.approx(want, rel=1e-6) and f"held {held}" in line.by
+
+
+@pytest.mark.parametrize(
+    ("own", "odd"),
+    [({"arm": "62 cm", "thumb": "22 mm"}, ()), ({"arm": "62 mm", "thumb": "20 mm"}, ("an arm of", "your thumb")),
+     ({"arm": "62 cm", "thumb": "22 cm"}, ("your thumb",)), ({"thumb": "22 cm"}, ())],
+)  # fmt: skip
+def test_measures_out_of_all_reason_are_asked_about(own: dict[str, str], odd: tuple[str, ...]) -> None:
+    """2 atan(22 / 2 / 620) is 2.03 degrees; 2 atan(20 / 2 / 62) is 18.3."""
+    told = odd_measures(Photographer.model_validate(own))
+    assert len(told) == len(odd) and all(text.startswith(start) for text, start in zip(told, odd, strict=True)), told
+    assert not any("18.3" in text for text in told) or own["arm"] == "62 mm"
+
+
+def test_a_zoom_that_fills_from_there_needs_no_walk() -> None:
+    """A subject drawn half as large is drawn as large at twice the focal length (thin lens, far away)."""
+    rig, answer = rig_and_answer({"focal": "150-600 mm", "f_number": "5-6.3"}, focal="300 mm", fill="50-60 %")
+    wanted = Wanted(**{**dict.fromkeys(Wanted._fields), "fill": (0.5, 0.6)})  # type: ignore[arg-type]
+    where = HowFar((), 58.0, 62.0)
+    assert answer.fill is not None and answer.focal_m is not None and answer.distance_m is not None
+    ends = fills_from_there(wanted, where, answer, rig)
+    want = [share / answer.fill * answer.focal_m * 60.0 / answer.distance_m for share in (0.5, 0.6)]
+    if want[0] <= 0.6:
+        assert ends is not None and ends == pytest.approx((want[0], min(want[1], 0.6)), rel=1e-6)
+    else:
+        assert ends is None
+    assert fills_from_there(wanted, HowFar((), 5000.0, 6000.0), answer, rig) is None

@@ -67,8 +67,13 @@ def tried(entries: list[Any], *shots: dict[str, Any]) -> tuple[Attempt, ...]:
     return attempts(plan, KIT, Setting(lists()))
 
 
-@pytest.mark.parametrize("scatter", [lognormal(0.3), lognormal(0.9), rayleigh])
-@pytest.mark.parametrize("number", [25, 60])
+def even(rng: random.Random) -> float:
+    """Blur spread evenly over a range, with a median of 1: as far from a logistic curve as a hand may be."""
+    return rng.uniform(0.2, 1.8)
+
+
+@pytest.mark.parametrize("scatter", [lognormal(0.3), lognormal(0.9), rayleigh, even])
+@pytest.mark.parametrize("number", [25, 60, 300])
 def test_the_shake_factor_is_recovered_as_often_as_claimed(
     number: int, scatter: Callable[[random.Random], float]
 ) -> None:
@@ -244,6 +249,14 @@ def test_iso_kept_raises_a_ceiling_and_never_lowers_it() -> None:
     assert lesson.change.path == ("body", 0, "iso_ceiling")
     low = iso_lesson([{**entry, "iso": 200} for entry in kept])
     assert low.change is None and low.value == 200.0
+
+
+def test_pictures_that_nobody_has_looked_at_say_nothing_of_the_iso() -> None:
+    """Read from files and not culled: neither kept nor given up."""
+    files = [{"shot": "a", "body": "body", "lens": "lens", "iso": 6400, "picture": f"{i}.jpg"} for i in range(60)]
+    assert not any(lesson.name.startswith("iso:") for lesson in lessons(tried(files), (), PROFILE))
+    kept = [{**entry, "sharp": True} for entry in files]
+    assert iso_lesson(kept).counts == "60 kept, 0 given up for noise"
 
 
 def test_iso_given_up_for_noise_lowers_it() -> None:

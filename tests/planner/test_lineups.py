@@ -155,15 +155,18 @@ def test_words_that_are_not_known_are_explained(call: object) -> None:
         call()  # type: ignore[operator]
 
 
-def test_a_cloud_takes_its_stops_from_the_land_and_widens_the_gap(moons: tuple[LineUp, ...]) -> None:
-    # ANSI PH2.7-1973: heavy overcast is EV 12 against EV 15 in the sun, three stops.
+def test_a_cloud_takes_its_stops_from_the_land_and_hides_the_disc(moons: tuple[LineUp, ...]) -> None:
+    # ANSI PH2.7-1973: heavy overcast is EV 12 against EV 15 in the sun, three stops. USNO Circular 171: average cloud
+    # and more stand in the way of direct rays; thin cloud halves the light of a moon that is still easily seen.
     sunlit = [i for i, up in enumerate(moons) if up.sun_altitude_deg > 5.0]
     dull = found(sky="heavy overcast").found
     assert sunlit
     for i in sunlit:
         assert moons[i].ev_land - dull[i].ev_land == pytest.approx(3.0, abs=0.01)
-        gap, dull_gap = moons[i].gap_stops, dull[i].gap_stops
-        assert gap is not None and dull_gap is not None and gap[0] < gap[1] < dull_gap[1]
+        assert dull[i].ev_disc is None and dull[i].gap_stops is None
+    for clear, thin in zip(moons, found(sky="thin cloud").found, strict=True):
+        assert clear.ev_disc is not None and thin.ev_disc is not None
+        assert [a - b for a, b in zip(clear.ev_disc, thin.ev_disc, strict=True)] == pytest.approx([1.0, 1.0])
 
 
 def test_the_sun_has_no_gap_and_the_moon_in_the_dark_has_a_wide_one(moons: tuple[LineUp, ...]) -> None:

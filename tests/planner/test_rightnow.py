@@ -67,19 +67,19 @@ def test_the_site_clock_is_asked_not_the_computers() -> None:
 def test_next_is_the_first_that_is_not_past_and_a_span_lasts_to_its_end(clock: str, index: int) -> None:
     plan = plan_of({"time": "07:20"}, {"from": "07:40", "to": "08:30"}, {"time": "18:00"}, {"time": "17:00",
                    "date": "2027-03-15"}, {})  # fmt: skip
-    found = next_shot(plan, ZONE, at(clock))
+    found = next_shot(plan, at(clock))
     assert found is not None and found.at == index
-    assert next_shot(plan, ZONE, at(clock, dt.date(2027, 3, 20))) is None
+    assert next_shot(plan, at(clock, dt.date(2027, 3, 20))) is None
 
 
 @pytest.mark.parametrize(("clock", "due"), [("06:19", False), ("06:20", True), ("08:20", True), ("08:21", False)])
 def test_a_shot_is_due_within_an_hour_of_its_time(clock: str, due: bool) -> None:
     """One hour: common practice."""
     plan = plan_of({"time": "07:20"})
-    assert is_due(plan, plan.shots[0], ZONE, at(clock)) is due
+    assert is_due(plan, plan.shots[0], at(clock)) is due
     free = plan_of({})
-    assert is_due(free, free.shots[0], ZONE, at(clock))
-    assert not is_due(free, free.shots[0], ZONE, at(clock, dt.date(2027, 3, 15)))
+    assert is_due(free, free.shots[0], at(clock))
+    assert not is_due(free, free.shots[0], at(clock, dt.date(2027, 3, 15)))
 
 
 def test_the_light_now_is_that_of_an_answer_planned_for_now() -> None:

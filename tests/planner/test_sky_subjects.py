@@ -72,7 +72,7 @@ def test_the_moon_is_exposed_for_its_disc_and_the_reason_says_so(gear: Profile) 
     assert found.light is not None and found.best is not None
     # ANSI PH2.7-1973: EV 15 for a full moon high in the sky, 14 for a gibbous one; the air takes some of it.
     assert 11.0 < found.light.ev100_low < found.light.ev100 < found.light.ev100_high <= 15.0
-    assert "the moon's disc itself" in found.light.reason and "the land is EV -" in found.light.reason
+    assert "the moon's disc itself" in found.light.reason and "the land, open ground, is EV -" in found.light.reason
     best = found.best
     assert best.effective_f_number is not None and best.shutter_s is not None and best.iso is not None
     ev = math.log2(best.effective_f_number**2 / best.shutter_s / (best.iso / 100.0))

@@ -18,7 +18,7 @@ from fieldplan.opening import answers_to, open_plan
 from fieldplan.planner.answers import PlanAnswers
 from fieldplan.planner.taken import GONE, NOT_LOGGED, exposed_ev100, plan_and_done, taken_from
 
-from .shots import plan_answers
+from .shots import gear, plan_answers
 
 HERON = {"name": "heron", "subject": "grey heron", "distance": "25-31 m", "fill": "50-75 %", "light": "EV 12",
          "time": "07:20", "hold": "upright"}  # fmt: skip
@@ -136,3 +136,37 @@ def test_a_plan_without_a_log_is_written_as_before() -> None:
 def test_what_an_entry_cannot_be(entry: dict[str, Any], said: str) -> None:
     with pytest.raises(ValueError, match=said):
         validated({"fieldplan_plan": 1, "title": "t", "taken": [entry]}, Plan)
+
+
+def test_what_was_planned_before_the_day_stays_what_was_planned() -> None:
+    """Planned at 45-60 m, logged at 52.5 m, then changed on the spot to 27.5 m and logged again: by plain subtraction
+    the first is as planned and the second 17.5 m (39 %) nearer than 45 m."""
+    far = {**HERON, "distance": "27.5 m", "planned_distance": "45-60 m"}
+    logged = [{"shot": "heron", "distance": "52.5 m"}, {"shot": "heron", "distance": "27.5 m"}]
+    made = plan_answers([far], taken=logged, date="2027-03-14")
+    line = plan_and_done(made.plan, made)[0]
+    assert line.planned is not None and line.planned.distance_m == pytest.approx(52.5)
+    said = [text for done in line.done for text in done.differences if "than 45-60 m" in text]
+    assert said == ["17.5 m (39 %) nearer than 45-60 m"]
+    entry = taken_from(made.shots[0].rigs[0], made.plan.shots[0], NOW)
+    assert entry["planned_distance"] == "45-60 m" and entry["distance"] == "27.5 m"
+    held = with_inserted(made.plan, ("taken",), 0, entry).taken[0].planned_distance
+    assert held is not None and (held.low, held.high) == (45.0, 60.0)
+
+
+def test_names_that_the_profile_knows_are_no_difference() -> None:
+    def said(name: str, **body: Any) -> tuple[str, ...]:
+        plan = {"date": "2027-03-14", "taken": [{"shot": "heron", "body": name}]}
+        made = plan_answers([HERON], gear(body=body), **plan)
+        return plan_and_done(made.plan, made)[0].done[0].differences
+
+    assert any("Full One instead of body" in text for text in said("Full One"))
+    assert said("Full One", known_as=["full one"]) == ()
+
+
+def test_an_iso_that_no_camera_was_set_to_is_not_logged() -> None:
+    """EV -12 under f/4 and 1/500 or so wants millions: over 16 times any ceiling here."""
+    made = plan_answers([{**HERON, "light": "EV -12"}], date="2027-03-14")
+    best = made.shots[0].rigs[0]
+    assert best.iso is not None and best.iso_ceiling is not None and best.iso > 16.0 * best.iso_ceiling
+    assert "iso" not in taken_from(best, made.shots[0].shot, NOW)

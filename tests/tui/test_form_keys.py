@@ -172,6 +172,12 @@ async def test_shots_are_added_copied_moved_deleted_and_it_is_all_taken_back(
         assert names()[1] == "heron at the reeds 2"
         await pilot.press("d")
         await pilot.pause()
+        assert names() != before and "is a must: d again deletes it" in text(app)
+        await pilot.press("j", "d")
+        await pilot.pause()
+        assert names() != before, "another key between: it is asked anew"
+        await pilot.press("d")
+        await pilot.pause()
         assert names() == before
         await pilot.press("u", "u", "u")
         await pilot.pause()

@@ -116,7 +116,7 @@ def test_how_long_the_shot_works_has_ends_as_ranges_with_reasons(desk: Desk) -> 
     ends = found(rf"works ({CLOCK})-({CLOCK}) \(light below EV [\d.]+\) to ({CLOCK})-({CLOCK}) \(light below", text)
     early, late, first, last = (minutes(end) for end in ends.groups())
     assert early < late < first < last
-    assert "give up: one stop more ISO +" in text
+    assert "give up, over the whole day: one stop more ISO +" in text
 
 
 def test_days_are_shown_without_being_kept_until_asked(desk: Desk) -> None:

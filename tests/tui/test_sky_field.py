@@ -76,7 +76,7 @@ def test_one_look_corrects_the_rest_and_says_so(page: SkyPage) -> None:
     first = found(HIT, shown(page))[1]
     page.do_look()
     clock = f"{first[11:13]}:{first[14:16]}"
-    assert typed(page, f"1.5 left, 0.3 above at {clock}") == ""
+    assert typed(page, f"1.2 left, 0.3 above at {clock}") == ""
     text = shown(page)
     assert f"a look {first} corrects: " in text
     assert found(HIT, text)[1][:10] == first[:10], "the same evening stays in hand"
@@ -85,7 +85,7 @@ def test_one_look_corrects_the_rest_and_says_so(page: SkyPage) -> None:
         (page.do_earlier if minutes > 0 else page.do_later)()
     # The same minute, up to a minute of seconds: 0.24 deg, or half a disc.
     told = found(r"by the look\s+([\d.]+)\s+discs\s+(left|right),\s+([\d.]+)\s+(above|below)", shown(page))
-    assert float(told[1]) == pytest.approx(1.5, abs=0.6) and told[2] == "left"
+    assert float(told[1]) == pytest.approx(1.2, abs=0.6) and told[2] == "left"
     page.do_viewpoint()
     assert "corrects" not in shown(page), "it holds for that line of sight only"
     page.search.viewpoint_index -= 1
@@ -115,6 +115,24 @@ def test_a_look_beyond_the_error_is_asked_for_again_and_can_be_kept_and_forgotte
     assert "DOUBTFUL" in shown(again), "and after a restart it is still said"
     again.do_forget()
     assert "corrects" not in shown(again) and "corrects" not in shown(SkyPage(desk))
+
+
+def test_a_spot_that_was_found_with_a_look_keeps_it(desk: Desk, page: SkyPage) -> None:
+    first = found(HIT, shown(page))[1]
+    page.do_look()
+    assert typed(page, f"0.4 left at {first[11:16]}") == ""
+    shown(page)
+    page.do_fails()
+    spot = next(n for n, one in enumerate(page.search.choices()) if one.sight.viewpoint == "a new spot")
+    page.search.fallback_index = spot
+    page.do_take()
+    for one in (page, SkyPage(desk)):
+        one.search.viewpoint_index = 2
+        assert one.search.sight().viewpoint.startswith("moon with chapel")
+        assert "a look" in shown(one) and "corrects" in shown(one), "also after a restart"
+    page.do_viewpoint()
+    page.do_viewpoint()
+    assert "corrects" not in shown(page), "east dam has errors of its own"
 
 
 def test_what_a_look_moves_under_the_horizon_is_no_hit_and_no_shot(desk: Desk, page: SkyPage) -> None:

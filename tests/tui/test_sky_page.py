@@ -194,7 +194,8 @@ def test_a_hit_becomes_a_shot_and_a_spot_becomes_a_viewpoint(desk: Desk, page: S
     page.do_spot()
     shot, view = desk.plan.value.shots[-1], desk.plan.value.site
     assert shot.date is not None and shot.time is not None and view is not None
-    assert f"{shot.date} {shot.time:%H:%M}" == found(HIT, text)[1]
+    listed = dt.datetime.fromisoformat(found(HIT, text)[1])
+    assert abs(dt.datetime.combine(shot.date, shot.time) - listed) <= dt.timedelta(seconds=30), "to the nearest minute"
     assert getattr(shot.subject, "behind", None) == "chapel"
     kept = view.viewpoints[-1].position
     told = found(r"sideways walk (\d+) m towards (\d+): at \d", text)
@@ -209,6 +210,15 @@ def test_a_hit_becomes_a_shot_and_a_spot_becomes_a_viewpoint(desk: Desk, page: S
     desk.undo()
     desk.undo()
     assert desk.plan.value.shots[-1].name == "shore stones to the far bank"
+
+
+def test_a_shot_with_the_disc_at_a_side_says_that_the_cards_spots_are_centred(desk: Desk, page: SkyPage) -> None:
+    page.do_shot()
+    assert desk.plan.value.shots[-1].note is None
+    page.do_placing()
+    shown(page)
+    page.do_shot()
+    assert "resting on top; the card's spots have it centred" in (desk.plan.value.shots[-1].note or "")
 
 
 def test_a_shot_keeps_the_viewpoint_that_it_was_found_from(desk: Desk, page: SkyPage) -> None:

@@ -88,7 +88,18 @@ def label_text(a: Answer, width: int) -> str:
         return crop(close, width)
     rest = "+" + "+".join(parts[1:])
     room = width - text_cells(rest)
-    return crop(parts[0], room) + rest if room >= 5 else crop(crop(parts[0], 5) + rest, width)
+    if room >= 5:
+        return crop(parts[0], room) + rest
+    return crop("+".join(_shortened(parts, width - len(parts) + 1)), width)
+
+
+def _shortened(parts: list[str], room: int) -> list[str]:
+    """Every part cut so that all are seen, the longest first: two rows of one body and lens stay apart."""
+    cut = list(parts)
+    while sum(map(text_cells, cut)) > room and max(map(len, cut)) > 1:
+        longest = max(range(len(cut)), key=lambda i: text_cells(cut[i]))
+        cut[longest] = cut[longest][:-1].rstrip()
+    return cut
 
 
 def head_row(answers: ShotAnswers, width: int) -> Row:

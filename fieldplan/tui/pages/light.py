@@ -169,8 +169,12 @@ class LightPage(Page):
         self.minute = None
 
     def do_now(self) -> None:
-        """To the present moment."""
-        day, now = self._day(), self.read_clock()
+        """To the present moment, and to the shot that is next."""
+        now = self.read_clock()
+        if self.desk.is_today():
+            self.message = self.desk.go_now(now)
+            self.shown_date = None
+        day = self._day()
         if day is None:
             return
         here = now.astimezone(day.zone)

@@ -84,5 +84,5 @@ def work_rows(work: Work, width: int, most: int) -> list[Row]:
         rows.append(((crop(f"works at no time of this day{need}", width), "warn"),))
     if work.gains:
         told = "; ".join(f"{gain.what} +{gain.minutes:.0f} min" for gain in work.gains)
-        rows += wrapped(f"give up: {told}", width, "", 2, most)
+        rows += wrapped(f"give up, over the whole day: {told}", width, "", 2, most)
     return rows

@@ -79,6 +79,8 @@ def planned_text(now: RightNow | None) -> str:
     """ "in 15 min", "5 min ago": when the shot is planned for; "" where that is not known."""
     if now is None or now.planned_min is None:
         return ""
+    if now.planned_min == 0.0:
+        return "now"
     minutes = span_minutes(abs(now.planned_min), abs(now.planned_min))
     return f"in {minutes}" if now.planned_min >= 0.0 else f"{minutes} ago"
 
@@ -95,8 +97,16 @@ def clock_rows(computer: dt.datetime, here: dt.datetime, zone: str | None, ahead
     if apart:
         rows.append(f"the site's clock is {_signed(apart)} from this computer's zone")
     if ahead:
-        rows.append(f"this computer's clock counts as {_signed(ahead)} off; the site's time is mended by that")
+        way = "behind" if ahead < dt.timedelta() else "ahead"
+        rows.append(f"this computer's clock counts as {_span(ahead)} {way}; the site's time is mended by that")
     return rows
+
+
+def _span(span: dt.timedelta) -> str:
+    """ "5 h 55 min", "40 s"."""
+    seconds = round(abs(span.total_seconds()))
+    parts = ((seconds // 3600, "h"), (seconds // 60 % 60, "min"), (seconds % 60, "s"))
+    return " ".join(f"{number} {unit}" for number, unit in parts if number) or "0 s"
 
 
 def _signed(span: dt.timedelta) -> str:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import ClassVar
 
+from fieldplan.model.plan import Shot
 from fieldplan.pictures.cells import Picture
 from fieldplan.planner.answers import Answer
 from fieldplan.tui.commands import Command
@@ -36,7 +37,7 @@ class ShotPage(ShotOver):
         ),
         Command("add", ("a",), "add", "add a shot after this one", 92),
         Command("copy", ("c",), "copy", "copy this shot", 93),
-        Command("remove", ("d",), "delete", "delete this shot (u takes it back)", 94),
+        Command("remove", ("d",), "delete", "delete this shot, a must only when asked twice (u takes it back)", 94),
         Command("earlier", ("<",), "", "move this shot before the one before", 33),
         Command("later", (">",), "", "move this shot after the next one", 34),
         Command("outing", ("p",), "plan", "the form of the plan and its site, or of the shot again", 91),
@@ -57,6 +58,7 @@ class ShotPage(ShotOver):
         self.in_full = False
         self.depth_shown = False
         self.top = 0
+        self._to_delete: Shot | None = None  # a must that was asked about with the key before
 
     @property
     def arrows(self) -> str:
@@ -80,6 +82,8 @@ class ShotPage(ShotOver):
 
     def draw(self, width: int, height: int) -> Picture:
         """The page for this size."""
+        if self._to_delete is not None and "d again" not in self.message:
+            self._to_delete = None
         answers = self.desk.answers()
         if answers is None:
             if self.view is not None:
@@ -164,7 +168,9 @@ class ShotPage(ShotOver):
     def do_remove(self) -> None:
         """Away with this shot."""
         at, shot = self.desk.shot_index, self.desk.shot
-        if shot is not None:
+        if shot is not None and shot.must and self._to_delete is not shot:
+            self._to_delete, self.message = shot, f'"{shot.name}" is a must: d again deletes it'
+        elif shot is not None:
             last = len(self.desk.plan.value.shots) - 2
             if self._edited(
                 self.desk.edit(self.desk.plan, lambda plan: plan.remove(("shot", at))), max(min(at, last), 0)

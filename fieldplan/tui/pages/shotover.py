@@ -33,6 +33,7 @@ class ShotOver(Page):
     def __init__(self, desk: Desk) -> None:
         super().__init__(desk)
         self.view: ShotView | None = None
+        desk.on_the_spot = False
         self.moments = Moments(desk)
         self.level: Level = level_of_terminal()
         self.shot_form: Form

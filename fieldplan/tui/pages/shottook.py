@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from typing import TYPE_CHECKING, ClassVar
 
 from fieldplan.model.schema import KeyPath
-from fieldplan.model.taken import WHYS, LogEntry
+from fieldplan.model.taken import MOVED, SHAKE, WHYS, LogEntry
 from fieldplan.notation.marks import f_mark, iso_words, time_mark
 from fieldplan.pictures.cells import Row
 from fieldplan.planner.answers import Answer, Light, ShotAnswers
@@ -16,7 +16,7 @@ from fieldplan.tui.commands import Command
 from fieldplan.tui.desk import Desk, names
 from fieldplan.tui.form import Form
 from fieldplan.tui.pages.shotview import BACK, ShotView
-from fieldplan.tui.rows import BLANK, crop, safe
+from fieldplan.tui.rows import BLANK, crop, safe, wrapped
 from fieldplan.tui.source import Part, RecordSource
 
 if TYPE_CHECKING:
@@ -141,4 +141,16 @@ class LogView(ShotView):
         when = "" if entry.time is None else f"  {entry.time:%H:%M:%S}"
         head: Row = ((crop(title, width - 24), "title"), (f"  {self.at + 1}/{len(places)}{when}", "dim"))
         fields = self.form.rows(width, max(height - 3, 1), 2 if width >= 70 else 1)
-        return [head, BLANK, *fields, self.form.help_row(width)]
+        told = [row for text in _doubts(entry) for row in wrapped(text, width, "warn")]
+        return [head, BLANK, *fields, self.form.help_row(width), *told]
+
+
+def _doubts(entry: LogEntry) -> list[str]:
+    """What the learning cannot make sense of, in words."""
+    if entry.why is None:
+        return []
+    known = entry.why.casefold() in WHYS
+    doubts = [] if known else [f'"{safe(entry.why)}" is kept, and counts as none of: {", ".join(WHYS)}']
+    if entry.sharp and entry.why.casefold() in (SHAKE, MOVED, "focus"):
+        doubts.append(f"marked as sharp, and as not kept for {safe(entry.why)}: it counts as sharp")
+    return doubts

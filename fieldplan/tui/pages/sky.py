@@ -8,7 +8,7 @@ from typing import Any, ClassVar
 from fieldplan.notation.position import write_position
 from fieldplan.pictures.cells import Picture, Row
 from fieldplan.planner.fallbacks import OWN_SPOT
-from fieldplan.planner.lineups import SUN_CAUTION, LineUp
+from fieldplan.planner.lineups import PLACINGS, SUN_CAUTION, LineUp
 from fieldplan.planner.sights import EYE_M, Sight, viewpoint_names
 from fieldplan.planner.skymoments import DiscAt, disc_path
 from fieldplan.sky.aims import AS_RECKONED
@@ -169,9 +169,14 @@ class SkyPage(SkyKeys):
         site = self.desk.plan.value.site
         if site is not None and (sight.viewpoint != site.name or site.position is None):
             record["viewpoint"] = sight.viewpoint
+        notes = []
+        if self.search.placed != PLACINGS[0]:
+            notes.append(f"disc wanted {lines.PLACED[self.search.placed]}; the card's spots have it centred")
         if self.search.correction(sight) != AS_RECKONED and self.search.look is not None:
             looked = lines.clock(self.search.look.ut_s, self.search.zone, "%Y-%m-%d %H:%M")
-            record["note"] = f"found with the look of {looked}; the card reckons without it"
+            notes.append(f"found with the look of {looked}; the card reckons without it")
+        if notes:
+            record["note"] = "; ".join(notes)
         problem = self.desk.edit(self.desk.plan, lambda plan: plan.insert(("shot",), len(shots), record))
         self.message = problem or f'shot "{record["name"]}" added to the plan; u takes it back'
 
@@ -213,7 +218,12 @@ class SkyPage(SkyKeys):
         choice = choices[min(self.search.fallback_index, len(choices) - 1)]
         ut_s, name = choice.up.hit.ut_s, choice.sight.viewpoint
         if name == OWN_SPOT:
+            look = self.search.look
+            looked = look is not None and look.holds_for(self.search.sight(), self.search.body)
             name = self._keep(choice.sight, choice.sight.eye, ut_s)
+            if name and looked and look is not None:
+                self.search.look = look._replace(also=(*look.also, name))  # the spot was reckoned with it
+                self._keep_texts()
         site = self.desk.shown_plan.site
         if not name or site is None:
             return

@@ -89,6 +89,8 @@ def kept_of(texts: Mapping[str, str], look: Corrected | None) -> dict[str, str |
             "look_body": look.body, "look_ut_s": look.ut_s, "look_across_deg": look.correction.across_deg,
             "look_up_deg": look.correction.up_deg, "look_error_deg": look.error_deg,
         }  # fmt: skip
+        if look.also:
+            kept["look_also"] = "\n".join(look.also)
     return kept
 
 
@@ -107,4 +109,6 @@ def look_of(kept: Mapping[str, str | float]) -> Corrected | None:
     which: Body = "moon" if body == "moon" else "sun"
     error = kept.get("look_error_deg")
     stated = float(error) if isinstance(error, float | int) and error >= 0.0 else 0.0
-    return Corrected(landmark, viewpoint, which, ut_s, Correction(across, up), stated)
+    also = kept.get("look_also")
+    names_too = tuple(also.split("\n")) if isinstance(also, str) else ()
+    return Corrected(landmark, viewpoint, which, ut_s, Correction(across, up), stated, names_too)

@@ -67,7 +67,7 @@ def full_text(choice: Fallback, units: str) -> str:
     if up.lit_fraction is not None:
         told.append(f"{up.lit_fraction * 100.0:.0f} % lit")
     if up.gap_stops is not None:
-        told.append(f"{up.gap_stops[0]:+.0f} to {up.gap_stops[1]:+.0f} stops over the land")
+        told.append(f"{up.gap_stops[0]:+.0f} to {up.gap_stops[1]:+.0f} stops over open ground")
     told += [DRAWBACKS[word] for word in choice.poor]
     if choice.low and "dim" not in choice.poor:
         told.append(DRAWBACKS["dim"])

@@ -10,13 +10,14 @@ from zoneinfo import ZoneInfo
 from fieldplan.notation.display import bearing_text, ev_text, focal_text, length_text
 from fieldplan.notation.marks import share_text, stops_text
 from fieldplan.notation.position import write_position
-from fieldplan.notation.signed import signed
+from fieldplan.notation.signed import signed, unsigned_zero
 from fieldplan.pictures import Disc, Landmark, Picture, Row, draw_skyview
 from fieldplan.pictures.cells import text_cells
 from fieldplan.planner.lineups import LineUp
 from fieldplan.planner.sidestep import error_m, stays
-from fieldplan.planner.sifting import DRAWBACKS, drawbacks, one_exposure
+from fieldplan.planner.sifting import DRAWBACKS, drawbacks, held_by
 from fieldplan.planner.sights import Sight
+from fieldplan.planner.skybook import whole_minute
 from fieldplan.planner.skymoments import DiscAt, SkyFrame, Stand, drift_m_per_min
 from fieldplan.sky.aims import AS_RECKONED, Correction
 from fieldplan.sky.events import dip_deg
@@ -36,8 +37,9 @@ _UNKNOWN_WIDTH = 0.25  # of its height, where a landmark's width is not known
 
 
 def clock(ut_s: float, zone: ZoneInfo, pattern: str = "%H:%M") -> str:
-    """A moment on the site's clock."""
-    return dt.datetime.fromtimestamp(round(ut_s), tz=zone).strftime(pattern)
+    """A moment on the site's clock, to the nearest second, or to the nearest minute where no seconds are told."""
+    told_s = round(ut_s) if "%S" in pattern else whole_minute(ut_s)
+    return dt.datetime.fromtimestamp(told_s, tz=zone).strftime(pattern)
 
 
 def head_rows(sight: Sight, body: str, placed: str, variation_deg: float | None, units: str, width: int) -> list[Row]:
@@ -177,19 +179,25 @@ def _after(first: Row, text: str, width: int, role: str = "") -> list[Row]:
 
 
 def light_rows(now: DiscAt, body: str, latitude: float | None, width: int) -> list[Row]:
-    """Sun and land; for the moon its disc, the gap, and whether one exposure holds both."""
+    """Sun and land; for the moon its disc, the gap, and whether one exposure holds both. Where the side of the
+    landmark that is looked at is lit otherwise than open ground, the two are told apart."""
     light = now.light
     low, high = light.ev_land_range
-    told = f"sun {signed(light.sun_altitude_deg)} deg; land {ev_text(low)} to {high:.1f}"
+    apart = light.lit != "level ground"
+    told = f"sun {signed(light.sun_altitude_deg)} deg; open ground {ev_text(low)} to {high:.1f}"
+    if apart:
+        told += f", {light.lit} landmark {light.ev_face_range[0]:.1f} to {light.ev_face_range[1]:.1f}"
     if light.ev_disc is not None and light.lit_fraction is not None:
         gap = light.ev_disc[0] - high, light.ev_disc[1] - low
-        told += (
-            f"; disc {ev_text(light.ev_disc[0])} to {light.ev_disc[1]:.1f}, {share_text(light.lit_fraction)} lit: "
-            f"{signed(gap[0])} to {signed(gap[1])} stops"
-        )
-        held = one_exposure(gap, latitude)
+        told += f", disc {unsigned_zero(light.ev_disc[0])} to {unsigned_zero(light.ev_disc[1])}"
+        if not apart:
+            told += f", {share_text(light.lit_fraction)} lit: {signed(gap[0])} to {signed(gap[1])} stops"
+        held = held_by(light, latitude)
         if held and latitude is not None:
-            told += f"; one frame of {stops_text(latitude)} holds both: {held}"
+            words = ", ".join(f"{what.removeprefix('open ')}: {word}" for what, word in held)
+            told += f"; one frame of {stops_text(latitude)} holds disc and {words}"
+    elif light.lit_fraction is not None:
+        told += "; the sky hides the disc"
     return wrapped(told, width, "", 2)
 
 

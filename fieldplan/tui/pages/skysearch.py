@@ -213,7 +213,10 @@ class SkySearch:
         if not self.failing or shown is None or site is None:
             return ()
         sight, up, _ = shown
-        failed = Failed(site, sight, up, self.failing, self.body, self.placed, self.within_deg, self.sieve(), self.zone)
+        failed = Failed(
+            site, sight, up, self.failing, self.body, self.placed, self.within_deg, self.sieve(), self.zone,
+            self.correction(sight),
+        )  # fmt: skip
         if self._fallbacks is None or self._fallbacks[0] != failed:
             self._fallbacks, self.fallback_index = (failed, fallbacks(failed)), 0
         return self._fallbacks[1]

@@ -134,6 +134,8 @@ class UsedView:
     def _take(self, text: str) -> None:
         """Read the folder that was typed. Raises ValueError where there is none."""
         if not text:
+            if self.folder is None:  # the field stays open, so that what is typed next goes into it
+                raise ValueError("write the folder; Esc goes back")
             self.folder = self.found = None
             return
         folder = Path(text).expanduser()
