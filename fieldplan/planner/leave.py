@@ -56,7 +56,8 @@ def leave_to_go(
         word = LAW if broken[0].kind == "law" else GUIDANCE
         farthest = max(float(r.distance or 0.0) for r in broken)
         told = "; ".join(rule_text(rule, units) for rule in broken)
-        return Leave(word, f"{word}: {told}. Check locally", farthest, rules)
+        said = f"{word}, if you are there" if all(rule.part for rule in broken) else word
+        return Leave(word, f"{said}: {told}. Check locally", farthest, rules)
     metres = [r for r in held if r.distance is not None]
     if not metres:
         return Leave(NO_METRES, f"{held[0].place}: {held[0].wording} Check locally", None, rules)
