@@ -72,6 +72,7 @@ def test_after_a_look_the_choices_are_where_the_moon_truly_is(why: str) -> None:
         truly = math.hypot(*true_discs(choice.sight.eye, choice.up.hit.ut_s))
         assert truly == pytest.approx(choice.up.hit.miss_discs, abs=0.25), choice.reason
         assert "without the look" not in choice.reason
+        assert choice.sight.viewpoint != OWN_SPOT or truly < 0.15, "a spot of its own is made to line up"
     soon = min(c.up.hit.ut_s for c in near if c.sight.viewpoint == "hide")
     assert soon - first.hit.ut_s > 3600.0, "the pass that failed is not offered again a minute later"
     other = [c for c in fallbacks(with_look, 50) if c.sight.viewpoint == "east dam"]
