@@ -25,6 +25,7 @@ from fieldplan.tui.keys import KeysPage
 from fieldplan.tui.pages import Pages
 from fieldplan.tui.sheet import Sheet
 from fieldplan.tui.skins import BARE, SKINS
+from fieldplan.tui.terminal import continue_once
 from fieldplan.tui.themes import theme_of
 
 
@@ -94,6 +95,7 @@ class FieldplanApp(Actions):
         with contextlib.suppress(NotImplementedError, AttributeError):  # not on every system
             for number in (signal.SIGTERM, signal.SIGHUP):
                 asyncio.get_running_loop().add_signal_handler(number, self.do_quit)
+            continue_once(self)
         self.app_resume_signal.subscribe(self, lambda _: self.refresh(layout=True))  # back from the shell
         self.page.arrived()
         self.draw()
