@@ -121,7 +121,8 @@ def test_a_walk_against_the_law_is_told_with_what_fills_from_there() -> None:
     assert found.leave.broken and found.leave.distance_m == pytest.approx(274.32)
     assert found.rule_fill is not None and found.rule_fill < 0.1
     # 36 CFR 13.1206, Katmai, 50 yd; US National Park Service, 100 yd: each named with its place, law first.
-    assert "law only in Katmai National Park" in found.text and "guidance only in US national parks, 91.4 m" in found.text
+    assert "law only in Katmai National Park" in found.text
+    assert "guidance only in US national parks, 91.4 m" in found.text
     assert "in its surroundings" in found.text and "Check locally" in found.text
 
 
