@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 
 # Degrees that a hand spans at the end of a stretched arm. Little finger, fist: the figures that astronomy teachers
-# give out (Rothney Astrophysical Observatory, open houses; Las Cumbres Observatory), common practice; the spread hand
+# give out (Rothney Astrophysical Observatory, open houses), common practice; the spread hand
 # is given as 20 and as 25 there. The thumb is common practice.
 HAND_DEG = {"little finger": 1.0, "thumb": 2.0, "three fingers": 5.0, "fist": 10.0, "spread hand": 20.0}
 
