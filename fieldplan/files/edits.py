@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import contextlib
 import re
 import tomllib
 from collections.abc import Callable, Mapping
@@ -11,7 +12,7 @@ from pydantic import ValidationError
 
 from fieldplan.files.reading import in_order, validated
 from fieldplan.model.fields import Record
-from fieldplan.model.forms import field_of, text_of
+from fieldplan.model.forms import TABLES, field_of, text_of
 from fieldplan.model.gear import Profile
 from fieldplan.model.plan import Plan
 from fieldplan.model.problems import Problem, explain, name_along, unknown_key
@@ -27,8 +28,6 @@ _FOLLOWERS: Mapping[tuple[str, ...], tuple[tuple[str, ...], ...]] = {
     ("lens", "*", "name"): (("extra", "*", "for"),),
     ("shot", "*", "name"): (("taken", "*", "shot"),),
 }
-
-_TABLES = ("subject", "record", "records", "names", "formats")  # sorts of fields whose text may be a TOML table or list
 
 
 class EditProblem(Exception):
@@ -148,8 +147,11 @@ def _understood(value: Plan | Profile, path: KeyPath, found: Any) -> Any:
     text = found.strip()
     holder, _ = field_at(type(value), path, value)
     field = field_of(holder, str(path[-1])) if holder and path else None
+    if field is not None and field.sort in TABLES and text[:1] + text[-1:] == '""' and len(text) > 1:
+        with contextlib.suppress(tomllib.TOMLDecodeError, ValueError):
+            return tomllib.loads(f"x = {text}")["x"]  # a name that begins like a table, in quotation marks
     table = text[:1] == "{" or text[:1] + text[-1:] == "[]"  # half a table is none, and no name either
-    if field is None or field.sort not in _TABLES or not table:
+    if field is None or field.sort not in TABLES or not table:
         return text
     try:
         return tomllib.loads(f"x = {text}")["x"]

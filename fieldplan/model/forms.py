@@ -62,6 +62,9 @@ def fields_of(record: type[Record]) -> tuple[FormField, ...]:
     return tuple(_form_field(key, slot) for key, slot in slots_of(record).items() if slot.info.title)
 
 
+TABLES = ("subject", "record", "records", "names", "formats")  # sorts of fields whose text may be a TOML table or list
+
+
 def field_of(record: type[Record], key: str) -> FormField | None:
     """The field under a TOML key, or None."""
     return next((field for field in fields_of(record) if field.key == key), None)
@@ -105,6 +108,9 @@ def text_of(record: Record, key: str) -> str:
     if slot.attribute not in record.model_fields_set:
         return ""
     value = getattr(record, slot.attribute)
+    field = field_of(type(record), key)
+    if isinstance(value, str) and value[:1] in ("{", "[", '"') and field is not None and field.sort in TABLES:
+        return literal(value)
     return "" if isinstance(value, tuple) and is_list_of_records(slot.info) else data_text(value)
 
 

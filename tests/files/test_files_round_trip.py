@@ -10,6 +10,7 @@ import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
+from fieldplan.files.edits import with_value
 from fieldplan.files.reading import has_comments, load_plan, load_profile, validated
 from fieldplan.files.writing import to_toml
 from fieldplan.model.forms import fields_of, text_of
@@ -144,3 +145,10 @@ def test_tables_of_a_list_keep_their_double_brackets_and_the_version_comes_first
     assert text.startswith("fieldplan_profile = 1\n")
     assert "[[converter]]\n" in text
     assert to_toml(Profile(name="made in code")).startswith("fieldplan_profile = 1\n")
+
+
+@pytest.mark.parametrize("name", ["{", "[", '"', '""', '"a"', "{ x", '{ name = "b" }'])
+def test_a_subject_named_like_a_table_reads_back_from_its_own_text(name: str) -> None:
+    plan = validated({"fieldplan_plan": 1, "title": "x", "shot": [{"name": "a", "subject": name}]}, Plan)
+    shown = text_of(plan.shots[0], "subject")
+    assert with_value(plan, ("shot", 0, "subject"), shown).shots[0].subject == name
