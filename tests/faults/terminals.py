@@ -19,7 +19,8 @@ from collections.abc import Callable
 from pathlib import Path
 from typing import NamedTuple
 
-from .screens import ROOT, furnish
+from ..terminal import ROOT
+from .screens import furnish
 
 MARK = "the-shell-again"
 LIMIT_S = 15.0
