@@ -3,86 +3,24 @@
 from __future__ import annotations
 
 import datetime as dt
-import io
 import json
 import math
 import re
 from pathlib import Path
 from typing import Any
 
-import pypdf
 import pytest
 
 from fieldplan.card import render
 from fieldplan.cli import main
 from fieldplan.files.reading import load_plan
-from fieldplan.notation.position import STYLES, read_position, write_position
-from fieldplan.opening import Opened, answers_to, open_plan, setting_of, shared_answers
+from fieldplan.notation.position import STYLES
+from fieldplan.opening import Opened, answers_to, open_plan, shared_answers
 from fieldplan.planner.answers import PlanAnswers
-from fieldplan.planner.hiding import without_positions
-from fieldplan.planner.rigs import prepare
-from fieldplan.planner.withheld import without_place
+
+from .nest import NAMES, PLACES, PLAN, as_words, bare, leaks, notations, shared_of
 
 FORMS = ("text", "html", "json", "ics", "pdf")
-PLACES = {"site": (53.4312, 12.7503), "landmark": (53.4296, 12.7711), "viewpoint": (53.4418, 12.7641)}
-NAMES = ("Alder hide", "Saint Ottilia", "east dam", "Berlin")
-PLAN = """
-fieldplan_plan = 1
-title = "Nest near alder hide, 53.4312, 12.7503"
-date = 2027-03-24
-leave = 05:10:00
-arrive = 06:00:00
-profile = "two-bodies"
-[site]
-name = "Alder hide"
-position = "53.4312, 12.7503"
-time_zone = "Europe/Berlin"
-elevation = "62 m"
-sky = "clear"
-magnetic_variation = 4.5
-skyline = [{ bearing = 60, altitude = 1.5 }]
-[[site.landmark]]
-name = "Saint Ottilia"
-position = "53.4296, 12.7711"
-foot = "70 m"
-height = "31 m"
-[[site.viewpoint]]
-name = "east dam"
-position = "53.4418, 12.7641"
-note = "behind the second gate"
-[[reading]]
-time = 07:12:00
-ev = 9.5
-of = "sign of Alder hide"
-[[shot]]
-name = "moon behind SAINT OTTILIA"
-time = 19:40:00
-subject = { sky = "moon", behind = "Saint Ottilia" }
-note = "from 53 26.508 N, 12 45.846 E"
-aim = 92
-[[shot]]
-name = "Saint Ottilia at dawn (N 53 25.776 E 12 46.266)"
-time = 06:10:00
-subject = { landmark = "Saint Ottilia" }
-aim = 92
-[[shot]]
-name = "sea eagle from the East Dam geo:53.4418,12.7641"
-from = 07:00:00
-to = 09:00:00
-subject = { name = "eagle of Alder hide", width = "2 m", height = "0.8 m", living = true }
-distance = "80 m"
-note = "park at the chapel, 300 m along the dike"
-aim = 133
-support = "tripod"
-[[taken]]
-shot = "eagle long ago at east dam"
-picture = "alder-hide-0001.jpg"
-note = "Alder hide again"
-time = 07:01:00
-why = "missed, 53.4296, 12.7711 at Saint Ottilia"
-support = "east dam post"
-body = "Alder hide camera"
-"""
 
 
 @pytest.fixture(scope="module")
@@ -100,55 +38,6 @@ def whole(opened: Opened) -> PlanAnswers:
 @pytest.fixture(scope="module")
 def told(opened: Opened) -> PlanAnswers:
     return shared_answers(opened).answers
-
-
-def shared_of(opened: Opened, **changes: Any) -> PlanAnswers:
-    """The plan with other fields, without its place."""
-    plan = opened.plan.value.model_copy(update=changes)
-    return without_place(plan, opened.profile.value, setting_of(plan.site), prepare(opened.profile.value)).answers
-
-
-def as_words(answers: PlanAnswers, form: str) -> str:
-    """What a reader or a search gets out of a form of the card."""
-    made = render(answers, form)
-    if isinstance(made, bytes):
-        reader = pypdf.PdfReader(io.BytesIO(made))
-        pages = "\n".join(page.extract_text() for page in reader.pages)
-        return f"{pages}\n{reader.metadata}"
-    return made.replace("\r\n ", "") if form == "ics" else made
-
-
-def bare(text: str) -> str:
-    """Letters, digits and signs only, so that line ends and blanks hide nothing."""
-    return re.sub(r"[\s\u00a0\u2009]+", "", text).casefold()
-
-
-def near(text: str) -> list[str]:
-    """Pairs of decimal numbers that follow each other closely and lie within 2 km of a place of the plan."""
-    numbers = [(m.start(), abs(float(m.group().replace(",", ".")))) for m in re.finditer(r"\d+[.,]\d+", text)]
-    found = []
-    for i, (at, lat) in enumerate(numbers):
-        for to, lon in numbers[i + 1 : i + 4]:
-            for place, (north, east) in PLACES.items():
-                if to - at < 80 and abs(lat - north) < 0.02 and abs(lon - east) < 0.02:
-                    found.append(f"{place}: {text[at : to + 8]}")
-    return found
-
-
-def notations(north: float, east: float) -> list[str]:
-    """A position in every notation that the program writes; and parts of it long enough to lead there."""
-    texts = [write_position(north, east, style) for style in STYLES]
-    parts = [f"{value:.{digits}f}" for value in (north, east) for digits in (3, 4)]
-    parts += [f"{math.trunc(value * 1000) / 1000:.3f}" for value in (north, east)]
-    return [*texts, *parts]
-
-
-def leaks(text: str) -> list[str]:
-    plain = bare(text)
-    found = [n for place in PLACES.values() for n in notations(*place) if bare(n) in plain]
-    found += [name for name in NAMES if bare(name) in plain]
-    found += [word for word in ("true north", "second gate", "park at the chapel", "62 m above") if bare(word) in plain]
-    return [*found, *near(text)]
 
 
 def test_the_search_finds_what_is_there(whole: PlanAnswers) -> None:
@@ -270,67 +159,6 @@ def test_times_are_those_of_the_kept_offset(opened: Opened) -> None:
     works = next(line for line in as_words(told, "text").splitlines() if line.startswith("works"))
     first = re.search(r"(\d\d):\d\d", works)
     assert first is not None and 6 <= int(first[1]) <= 9, works
-
-
-@pytest.mark.parametrize(
-    "text",
-    [
-        "heron@53.4296,12.7711", "pos=53.4296,12.7711", "nest(53.4296,12.7711)", "53.4296,12.7711,17z",
-        "https://example.org/?q=53.4296,12.7711", "53.4296_12.7711", "53.4296 and 12.7711", "53.4296-12.7711",
-        "53.4296 x 12.7711", "53 . 4296, 12 . 7711", "CQHC+RC", "R 4551923 H 5922135", "JO63JK", "53,4296 12,7711",
-        "pos=N53 25.776 E12 46.266", "nest(53\u00b025'46\"N12\u00b046'15\"E)", "SU 12345 67890", "9F5JCQHC+RC",
-        "33U 350500 5922600", "534296 127711", "53.429 12.771",
-    ],
-)  # fmt: skip
-def test_positions_are_hidden_however_they_are_written(text: str) -> None:
-    """The forms in which people write positions; plus codes: the Open Location Code specification, locators: IARU."""
-    told = without_positions(f"owl {text} late")
-    assert "(place)" in told and told.startswith("owl ") and told.endswith(" late")
-    assert not re.search(r"\d{3}|4296|7711|25.776|25'46|RC\b|63", told), told
-
-
-def test_words_of_the_site_are_hidden_and_told(capsys: pytest.CaptureFixture[str], tmp_path: Path) -> None:
-    """Whole words go, what is inside another word stays and is warned of; the animal's own name stays."""
-    path = tmp_path / "quill.toml"
-    path.write_text("""fieldplan_plan = 1
-title = "Quill day"
-date = 2027-03-14
-[site]
-name = "Quill Pool heron wood"
-position = "43.1, -75.2"
-[[shot]]
-name = "fox by Quillstown road near the pool"
-subject = "red fox"
-distance = "30 m"
-time = 07:20:00
-[[shot]]
-name = "heron at QUILL  pool-Heron wood"
-subject = "grey heron"
-distance = "30 m"
-time = 08:20:00
-""")
-    assert main(["card", str(path), "--without-place"]) == 0
-    told = capsys.readouterr()
-    assert "(place) day" in told.out and "heron at the site" in told.out and "grey heron" in told.out
-    assert "Quill Pool" not in told.out and "Quill day" not in told.out
-    assert 'holds "quill" inside a word and STAYS' in told.err
-    assert '"quill" in "Quill day" is hidden' in told.err
-    assert "(US)" not in told.out and "Katmai" not in told.out, "no country"
-
-
-@pytest.mark.parametrize("text", ["53.4312, 12.7503", "53°25'52.3\" N 12°45'1.1\" E", "+53.4312+012.7503/",
-                                  "geo:53.4312,12.7503", "33U 350500 5922600"])  # fmt: skip
-def test_positions_in_names_are_found_in_every_notation(opened: Opened, text: str) -> None:
-    read_position(text)
-    told = shared_of(opened, title=f"eagle at {text}, early", shots=()).plan.title
-    assert told == "eagle at (place) early (place left out)", told
-
-
-@pytest.mark.parametrize(
-    "title", ["Lake 2027-03-14", "12 herons, 30 ducks", "ISO 6400 and 1/2000", "roll 120 no 445566"]
-)
-def test_ordinary_names_are_left_alone(opened: Opened, title: str) -> None:
-    assert shared_of(opened, title=title, shots=()).plan.title == f"{title} (place left out)"
 
 
 DEMOS = sorted((Path(__file__).parent.parent.parent / "demo").glob("*.toml"))
