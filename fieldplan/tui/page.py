@@ -49,8 +49,8 @@ class Page(Sheet):
         return (*self.commands, *(FORM if self.form is not None else ()))
 
     def draw(self, width: int, height: int) -> Picture:
-        """The page in rows of at most ``width`` cells."""
-        raise NotImplementedError
+        """The page in rows of at most ``width`` cells; every page has its own, this one is blank."""
+        return ()
 
     def told(self, width: int) -> str:
         """The message of the moment; or a problem of the form, where its own line is too short or taken."""

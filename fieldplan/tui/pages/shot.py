@@ -6,7 +6,6 @@ from typing import ClassVar
 
 from fieldplan.model.plan import Shot
 from fieldplan.pictures.cells import Picture
-from fieldplan.planner.answers import Answer
 from fieldplan.tui.commands import Command
 from fieldplan.tui.desk import Desk
 from fieldplan.tui.form import Form
@@ -71,14 +70,6 @@ class ShotPage(ShotOver):
         """In full the form is out of sight, and so are its keys."""
         over = self.view_commands()
         return over if over is not None else self.full_commands if self.in_full else super().live_commands()
-
-    @property
-    def answer(self) -> Answer | None:
-        """The picked answer."""
-        answers = self.desk.answers()
-        if answers is None or not answers.rigs:
-            return None
-        return answers.rigs[min(self.picked, len(answers.rigs) - 1)]
 
     def draw(self, width: int, height: int) -> Picture:
         """The page for this size."""

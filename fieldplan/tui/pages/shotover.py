@@ -42,7 +42,10 @@ class ShotOver(Page):
     @property
     def answer(self) -> Answer | None:
         """The picked answer."""
-        raise NotImplementedError
+        answers = self.desk.answers()
+        if answers is None or not answers.rigs:
+            return None
+        return answers.rigs[min(self.picked, len(answers.rigs) - 1)]
 
     @property
     def holders(self) -> tuple[object, ...]:

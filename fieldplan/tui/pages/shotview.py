@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from abc import ABC, abstractmethod
 from typing import TYPE_CHECKING, ClassVar
 
 from fieldplan.pictures.cells import Row
@@ -23,7 +24,7 @@ SHOTS: tuple[Command, ...] = (
 )
 
 
-class ShotView:
+class ShotView(ABC):
     """One view. form: takes the keys while a field is open. with_form: its own keys to select and step live too.
 
     ``do_<id>`` of its commands are looked for here first, then on the page.
@@ -40,9 +41,9 @@ class ShotView:
         """Its keys at this moment."""
         return self.commands
 
+    @abstractmethod
     def draw(self, answers: ShotAnswers, answer: Answer | None, width: int, height: int) -> list[Row]:
         """The view in at most ``height`` rows."""
-        raise NotImplementedError
 
     def do_leave(self) -> None:
         """Back to the page."""
