@@ -33,7 +33,7 @@ def length_text(metres: float | None, units: str = "metric") -> str:
     if size < 0.995:
         return f"{figures(metres * 100)} cm"
     if size < 9500:
-        return f"{figures(metres, 2 if size < 9.95 else 3 if size < 100 else 4)} m"
+        return f"{figures(metres, 2 if size < 9.95 else 3)} m"
     return f"{figures(metres / 1000)} km" if size < 1e7 else f"{metres / 1000:,.0f} km".replace(",", " ")
 
 

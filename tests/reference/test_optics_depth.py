@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import pytest
-from sympy.physics.optics import hyperfocal_distance
+from sympy.physics.optics import hyperfocal_distance, lens_formula
 
 from fieldplan.optics import depth
 
@@ -68,3 +68,46 @@ def test_depth_from_magnification() -> None:
     limits = depth.depth(focal, f_number, circle, object_m)
     exact = 2 * circle * f_number * (1 + m) / m**2 / (1 - (circle * f_number / (m * focal)) ** 2)
     assert limits.far_m - limits.near_m == pytest.approx(exact)
+
+
+def _image_m(focal_m: float, object_m: float) -> float:
+    """Where SymPy's thin lens throws the image of a point at ``object_m`` before it (its distances are signed)."""
+    return float(lens_formula(focal_length=focal_m, u=-object_m))
+
+
+def _blur_m(focal_m: float, f_number: float, sensor_m: float, object_m: float) -> float:
+    """Similar triangles from the pupil f/N to the image of the point, cut by the sensor."""
+    image = _image_m(focal_m, object_m)
+    return focal_m / f_number * abs(image - sensor_m) / image
+
+
+@pytest.mark.parametrize(
+    ("focal", "f_number", "circle", "object_m"),
+    [(0.1, 8.0, 30e-6, 5.0), (0.05, 2.8, 20e-6, 1.3), (0.6, 6.3, 19e-6, 40.0), (0.024, 11.0, 29e-6, 1.5)],
+)
+def test_both_limits_are_blurred_by_the_circle_in_sympys_thin_lens(
+    focal: float, f_number: float, circle: float, object_m: float
+) -> None:
+    limits = depth.depth(focal, f_number, circle, object_m)
+    sensor = _image_m(focal, object_m)
+    for limit in (limits.near_m, limits.far_m):
+        if limit != depth.INFINITY:
+            assert _blur_m(focal, f_number, sensor, limit) == pytest.approx(circle, rel=1e-9)
+
+
+def test_a_worked_case_of_limits_and_background() -> None:
+    # 100 mm, f/8, circle 0.03 mm, focused at 5 m from the lens: the same rays as above, by hand
+    limits = depth.depth(0.1, 8.0, 30e-6, 5.0)
+    assert (limits.near_m, limits.far_m) == pytest.approx((4.474, 5.666), abs=0.0005)
+    assert depth.blur_disc_m(0.1, 8.0, 5.0, 10.0) == pytest.approx(127.6e-6, abs=5e-8)
+    assert depth.smear_m(0.1, 8.0, 5.0, 10.0) == pytest.approx(0.0125)
+
+
+@pytest.mark.parametrize("point_m", [0.9, 2.0, 7.0, 300.0])
+def test_blur_and_its_width_there_agree_with_sympys_thin_lens(point_m: float) -> None:
+    focal, f_number, object_m = 0.085, 1.8, 2.4
+    sensor = _image_m(focal, object_m)
+    blur = _blur_m(focal, f_number, sensor, point_m)
+    assert depth.blur_disc_m(focal, f_number, object_m, point_m) == pytest.approx(blur, rel=1e-9)
+    # seen back through the middle of the lens the disc is as wide at the point as the blur times point over sensor
+    assert depth.smear_m(focal, f_number, object_m, point_m) == pytest.approx(blur * point_m / sensor, rel=1e-9)

@@ -115,6 +115,8 @@ def test_how_a_subject_is_lit(aim_deg: float, sun_deg: float, lit: str) -> None:
         (3.0, "hazy", 3.0, 1.0),
         (30.0, "hazy", 0.5, 0.5),
         (30.0, None, 3.5, 0.5),
+        (30.0, "thin cloud", 1.0, 1.0),
+        (30.0, "heavy overcast", 1.0, 1.0),
         (-30.0, None, 3.5, 1.5),
     ],
 )

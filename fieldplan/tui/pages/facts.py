@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 
 from fieldplan.card import wording
-from fieldplan.notation.display import focal_text, length_text, size_text, span_text, weight_text
+from fieldplan.notation.display import focal_text, length_text, size_text, weight_text
 from fieldplan.notation.marks import f_mark, iso_mark, iso_words, share_text, time_mark
 from fieldplan.notation.scales import scale_text
 from fieldplan.pictures.cells import Row
@@ -14,6 +14,7 @@ from fieldplan.planner.scene import describe
 from fieldplan.tui.pages.answerrows import in_the_way
 from fieldplan.tui.rows import left, safe, wrap
 
+_OF_USE = 20.0  # times the focus distance: farther off, the hyperfocal distance says nothing here
 _LABEL = 11
 _CIRCLES = {"print": "print, frame diagonal / 1500", "pixel": "2 pixels", "given": "given"}
 Fact = tuple[str, str]
@@ -81,10 +82,19 @@ def _depth(s: ShotAnswers, a: Answer, units: str) -> str:
     if a.near_m is None:
         return ""
     far = math.inf if a.far_m is None else a.far_m
-    text = f"{length_text(a.depth_m, units)}: {span_text(a.near_m, far, units)} from the sensor plane; {_circle(s, a)}"
+    endless = f"{length_text(a.near_m, units)} to infinity"
+    limits = endless if math.isinf(far) else wording.limits_text(a.near_m, far, units)
+    text = f"{length_text(a.depth_m, units)}: {limits} from the sensor plane; {_circle(s, a)}"
     if s.wanted is not None and s.wanted.depth_m is not None:
         text += f"; wanted {length_text(s.wanted.depth_m, units)}"
     return text
+
+
+def _hyperfocal(a: Answer, units: str) -> str:
+    """Where it is of use: with the focus not far short of it. A lens that breathes has a longer one farther off."""
+    if a.hyperfocal_m is None or a.distance_m is None or a.distance_m * _OF_USE < a.hyperfocal_m:
+        return ""
+    return f"{length_text(a.hyperfocal_m, units)}, by the focal length that acts at this focus"
 
 
 def _behind(s: ShotAnswers, a: Answer, units: str) -> str:
@@ -131,7 +141,7 @@ def facts(s: ShotAnswers, a: Answer, units: str) -> list[Fact]:
         ("distance", _distance(s, a, units)),
         ("fill", _fill(s, a)), ("stand", stand), ("pixels", _pixels(a, units)), ("f-number", _stop(a)),
         ("depth", _depth(s, a, units)),
-        ("hyperfocal", length_text(a.hyperfocal_m, units) if a.hyperfocal_m is not None else ""),
+        ("hyperfocal", _hyperfocal(a, units)),
         ("behind", _behind(s, a, units)), ("shutter", _shutter(s, a)), ("ISO", _iso(a)),
         ("light", describe(s.light) if s.light is not None else ""), ("in the way", in_the_way(a)),
     ]  # fmt: skip

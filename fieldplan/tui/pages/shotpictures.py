@@ -48,6 +48,6 @@ def depth_picture(answers: ShotAnswers, a: Answer, width: int, rows: int, units:
     behind = at + wanted.background_m if math.isfinite(wanted.background_m) else None
     return draw_depth(
         width, a.near_m, far, focus, format_m=lambda metres: length_text(metres, units),
-        subject_from_m=max(at - half, 1e-6), subject_to_m=at + half, background_m=behind,
+        subject_from_m=max(at - half, min(a.near_m, at) / 2.0), subject_to_m=at + half, background_m=behind,
         subject=safe(wanted.subject) or "subject", rows=rows,
     )  # fmt: skip
