@@ -7,6 +7,7 @@ import pytest
 from fieldplan.pictures.cells import text_cells
 from fieldplan.tui.app import FieldplanApp
 from fieldplan.tui.desk import Desk
+from fieldplan.tui.pages.facts import facts
 
 from .conftest import check_golden, lines, text
 
@@ -83,7 +84,7 @@ async def test_in_full_every_fact_can_be_reached_on_80_columns(app: FieldplanApp
         for _ in range(8):
             await pilot.press("down")
             seen += text(app)
-        words = ("circle", "hyperfocal", "effective", "Airy", "rule of thumb", "ceiling", "blur disc", "given", "care")
+        words = ("circle", "effective", "Airy", "rule of thumb", "ceiling", "blur disc", "given", "care")
         assert [word for word in words if word not in seen] == []
         await pilot.press("escape")
         assert "1 first" in text(app)
@@ -97,3 +98,14 @@ async def test_the_card_scrolls_to_its_end(app: FieldplanApp) -> None:
         last = text(app)
         await pilot.press("home")
         assert text(app) != last and "who knows" in last.lower()
+
+
+def test_the_hyperfocal_distance_is_told_where_it_is_of_use(desk: Desk) -> None:
+    told = {}
+    for shot in desk.all_answers().shots:
+        for answer in shot.rigs:
+            if answer.hyperfocal_m is not None and answer.distance_m is not None:
+                of_use = answer.hyperfocal_m <= 20.0 * answer.distance_m
+                shown = "hyperfocal" in dict(facts(shot, answer, "metric"))
+                told[of_use] = told.get(of_use, True) and shown is of_use
+    assert told == {True: True, False: True}  # both kinds are in the demo
