@@ -46,6 +46,11 @@ def span_text(low: float, high: float, units: str = "metric") -> str:
     return f"{number}-{second}" if unit and second.endswith(f" {unit}") else f"{first}-{second}"
 
 
+def circle_text(circle_m: float) -> str:
+    """ "circle 29 um": what a depth of field rests on."""
+    return f"circle {figures(circle_m * 1e6)} um"
+
+
 def focal_text(focal_m: float) -> str:
     """ "600 mm", "8.4 mm"."""
     return f"{figures(focal_m * 1000, 2 if focal_m < 0.01 else 3)} mm" if focal_m < 100 else "over 100 m"

@@ -27,6 +27,10 @@ _SORTS = {
 _NUMBER = re.compile(r"[+-]?(?:\d+(?:[.,]\d*)?|[.,]\d+)(?:e[+-]?\d{1,3})?")
 
 
+class TwoReadings(ValueError):
+    """A number that could be read in two ways; its words say how to write either."""
+
+
 def plain(text: str) -> str:
     """Text as on a plain keyboard: one kind of minus, prime, space; lower case; single spaces.
 
@@ -41,13 +45,13 @@ def plain(text: str) -> str:
 def read_number(text: str) -> float:
     """A finite number; the decimal sign may be a point or a comma. Raises ValueError.
 
-    "1,000" is refused: a comma before exactly three digits may be a thousand or a decimal sign.
+    "1,000" is refused (TwoReadings): a comma before exactly three digits may be a thousand or a decimal sign.
     """
     word = plain(text)
     if not _NUMBER.fullmatch(word):
         raise ValueError(f"{shown(text)} is not a number")
     if re.fullmatch(r"[+-]?[1-9]\d{0,2},\d{3}", word):
-        raise ValueError(
+        raise TwoReadings(
             f"{shown(text)} could mean a thousand or a fraction; write {word.replace(',', '')} or "
             f"{word.replace(',', '.')}"
         )

@@ -11,7 +11,7 @@ from dataclasses import dataclass, field
 from functools import cache, lru_cache
 from typing import NamedTuple
 
-from fieldplan.notation.numbers import LARGEST, plain, read_number, shown, split_number, trimmed
+from fieldplan.notation.numbers import LARGEST, TwoReadings, plain, read_number, shown, split_number, trimmed
 
 FOOT = 0.3048  # m, international foot (1959 agreement)
 INCH = 0.0254  # m
@@ -48,7 +48,8 @@ _SPEEDS = {
 }  # fmt: skip
 _WEIGHTS = {"kg": 1.0, "g": 0.001, "lb": POUND, "lbs": POUND, "oz": POUND / 16}
 _ANGLES = {"deg": 1.0, "\u00b0": 1.0, "degrees": 1.0, "degree": 1.0}
-_SHIFTS = {"s": 1.0, "sec": 1.0, "seconds": 1.0, "min": 60.0, "minutes": 60.0, "h": 3600.0, "hours": 3600.0}
+_SHIFTS = {"s": 1.0, "sec": 1.0, "seconds": 1.0, "min": 60.0, "minutes": 60.0, "h": 3600.0, "hours": 3600.0,
+           "d": 86400.0, "days": 86400.0}  # fmt: skip
 _TIMES = {"s": 1.0, "sec": 1.0, "seconds": 1.0, "ms": 0.001, "min": 60.0, "h": 3600.0}
 
 FOCAL = Kind("a focal length", _LENGTHS, "mm", "mm", 0.001, 10.0, '"150-600 mm" or 85')
@@ -65,9 +66,10 @@ WEIGHT = Kind("a weight", _WEIGHTS, "kg", "lb", 0.0, 500.0, '"1.2 kg" or "2 lb"'
 ANGLE = Kind("an angle", _ANGLES, "deg", "deg", -360.0, 360.0, '"105 deg" or 105')
 TIME = Kind("a time", _TIMES, "s", "s", 1e-7, 864000.0, '"1/500" or "30 s"')
 SHIFT = Kind("how far a clock is ahead", _SHIFTS, "min", "min", -604800.0, 604800.0, '"5 min", "-1 h" or "40 s"')
+# A camera whose battery ran flat begins again at its first year: up to a hundred of them.
+CLOCK_OFF = Kind("a length of time", _SHIFTS, "h", "h", 0.0, 3155760000.0, '1:00 (hours), "0:02:30", "90 s" or "3 min"')
 F_NUMBER = Kind("an f-number", {}, "", "", 0.3, 1024.0, '5.6, "f/5.6" or "5-6.3"')
 SHARE = Kind("a share of the frame", {"%": 0.01}, "%", "%", 0.0005, 20.0, '"60 %" or "50-75 %"')
-NUMBER = Kind("a number", {}, "", "", -1e9, 1e9, "a number")
 
 _SHORT_FORM_OVER = 30.0  # a camera shows 1/500 as 500, and whole seconds up to 30
 _INFINITE = {"infinity", "inf", "\u221e", "infinite"}
@@ -172,9 +174,9 @@ def _single(text: str, kind: Kind, found: object, units: Units, unit_word: str =
         text = re.sub(r"^(?:f\s*/?\s*|1\s*:\s*)(?=[\d.,])", "", text)
     try:
         number, word = split_number(text)
-    except ValueError as wrong:
-        if "could mean" in str(wrong):
-            raise
+    except TwoReadings:
+        raise
+    except ValueError:
         raise _wrong(found, kind) from None
     used = word or unit_word
     if kind is SHARE and not used:

@@ -6,7 +6,7 @@ import re
 from bisect import bisect_left, bisect_right
 
 from fieldplan.notation.display import figures
-from fieldplan.notation.numbers import plain, read_number, shown
+from fieldplan.notation.numbers import TwoReadings, plain, read_number, shown
 from fieldplan.notation.quantity import Value
 
 LEAST, MOST = 1e-4, 100.0
@@ -19,9 +19,9 @@ def read_scale(found: object) -> Value:
     """Image over object size, of "2:1", "1:4", "0.5", "0.5x", "life size" or a number. Raises ValueError."""
     try:
         number = _number(found)
-    except (ValueError, ArithmeticError) as wrong:
-        if "could" in str(wrong):
-            raise
+    except TwoReadings:
+        raise
+    except (ValueError, ArithmeticError):
         number = 0.0
     if not LEAST <= number <= MOST:
         raise ValueError(f'{shown(found)} is not a magnification; write "1:1", "2:1", "1:4" or "0.5"')

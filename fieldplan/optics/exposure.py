@@ -10,6 +10,7 @@ import math
 
 REFLECTED_K = 12.5  # cd s / (m2 ISO), ISO 2720; ANSI PH3.49 allows 10.6 to 13.4
 INCIDENT_C = 250.0  # lx s / ISO, ISO 2720, flat receptor
+MARK_SLACK = 1.03  # f-numbers are printed to about that: a printed one stands for the third nearest to it
 _CLOSE = 1e-6  # slack in thirds: at life size rounding moves the magnification by 1e-8, and must not push to the next
 
 
@@ -81,6 +82,16 @@ def time_third_faster(time_s: float) -> float:
 def f_number_third_up(f_number: float) -> float:
     """The next third at or above: 2^(k/6)."""
     return math.pow(2.0, math.ceil(6.0 * math.log2(f_number) - _CLOSE) / 6.0)
+
+
+def f_number_third_down(f_number: float) -> float:
+    """The next third at or below: 2^(k/6)."""
+    return math.pow(2.0, math.floor(6.0 * math.log2(f_number) + _CLOSE) / 6.0)
+
+
+def f_number_third_nearest(f_number: float) -> float:
+    """The third nearest to a printed or reckoned f-number: 2^(k/6)."""
+    return math.pow(2.0, round(6.0 * math.log2(f_number)) / 6.0)
 
 
 def f_number_thirds(widest: float, smallest: float) -> list[float]:

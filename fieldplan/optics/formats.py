@@ -5,6 +5,8 @@ from __future__ import annotations
 import math
 from typing import NamedTuple
 
+from fieldplan.optics.exposure import MARK_SLACK
+
 REFERENCE_DIAGONAL_M = math.hypot(0.036, 0.024)  # 36 x 24 mm
 AIRY_CONSTANT = 2.43934  # 2 x 3.8317 / pi: first zero of the Airy pattern, diameter in units of lambda N
 GREEN_M = 0.55e-6  # wavelength used for the Airy disc [m]
@@ -57,6 +59,11 @@ def noise_stops(area_m2: float, other_area_m2: float) -> float:
 def airy_disc_m(effective_f_number: float, wavelength_m: float = GREEN_M) -> float:
     """Diameter of the Airy disc at the sensor [m]: 2.44 lambda N_eff."""
     return AIRY_CONSTANT * wavelength_m * effective_f_number
+
+
+def wider_than_circle(airy_m: float, circle_m: float) -> bool:
+    """Whether diffraction alone draws a point wider than the circle, by more than f-numbers are marked to."""
+    return airy_m > circle_m * MARK_SLACK
 
 
 def rayleigh_rad(aperture_m: float, wavelength_m: float = GREEN_M) -> float:

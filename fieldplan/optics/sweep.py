@@ -10,6 +10,8 @@ from __future__ import annotations
 import math
 from typing import NamedTuple
 
+from fieldplan.optics.hands import angle_deg
+
 _SLACK = 1e-9
 _MOST_ROWS = 400
 _POLE_DEG = 90.0
@@ -25,8 +27,7 @@ class Row(NamedTuple):
 
 def frame_angles_deg(width_m: float, height_m: float, image_m: float) -> tuple[float, float]:
     """Angles of view across and up of a frame at an image distance f(1+m) [deg]."""
-    across, up = (math.degrees(2.0 * math.atan(side / (2.0 * image_m))) for side in (width_m, height_m))
-    return across, up
+    return angle_deg(width_m, image_m), angle_deg(height_m, image_m)
 
 
 def azimuth_span_deg(width_deg: float, height_deg: float, altitude_deg: float) -> float:

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING, NamedTuple
 
 from fieldplan.model.gear import Profile
 from fieldplan.model.plan import Plan, Shot
+from fieldplan.optics.formats import wider_than_circle
 from fieldplan.planner.shortfalls import Shortfall
 from fieldplan.planner.standanswers import StandLadder
 from fieldplan.planner.stars import StarTrail
@@ -32,9 +33,6 @@ class Light(NamedTuple):
     moon_altitude_deg: float | None = None
     moon_azimuth_deg: float | None = None
     moon_lit_fraction: float | None = None
-
-
-SOFT = 1.03  # Airy disc over circle from which it is told: f-numbers are marked to that
 
 
 class Answer(NamedTuple):
@@ -99,7 +97,7 @@ class Answer(NamedTuple):
     @property
     def soft(self) -> bool:
         """Whether diffraction alone is wider than the circle: the Airy disc at the effective f-number."""
-        return self.airy_m is not None and self.circle_m is not None and self.airy_m > self.circle_m * SOFT
+        return self.airy_m is not None and self.circle_m is not None and wider_than_circle(self.airy_m, self.circle_m)
 
 
 class NeededFocal(NamedTuple):

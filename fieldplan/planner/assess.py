@@ -6,14 +6,14 @@ import math
 
 from fieldplan.optics import blurlimits, formats
 from fieldplan.optics.depth import blur_disc_m, depth, smear_m
-from fieldplan.optics.exposure import f_number_third_up
+from fieldplan.optics.exposure import MARK_SLACK, f_number_third_up
 from fieldplan.optics.framing import INFINITY, Focus, Optic, distance_for, focus_at, optic
 from fieldplan.optics.zoom import setting_for, widest_f_number
 from fieldplan.planner.answers import Answer, Light, Wanted
 from fieldplan.planner.attached import attached_zoom
 from fieldplan.planner.exposing import Exposure, Limits, expose, iso_range, least_ev100
 from fieldplan.planner.filling import View, aimed, fill_shortfalls, filling
-from fieldplan.planner.limits import MARK_SLACK, depth_wanted, focus_between
+from fieldplan.planner.limits import circle_wanted, depth_wanted, focus_between, set_third
 from fieldplan.planner.rigs import Rig
 from fieldplan.planner.shortfalls import Shortfall
 
@@ -119,11 +119,7 @@ def _nothing(rig: Rig, wanted: Wanted, hold: str, why: Shortfall, distance: floa
 
 def circle_for(rig: Rig, wanted: Wanted) -> float:
     """Circle of confusion at the sensor [m]: by print, by pixel, or as given."""
-    if wanted.circle_rule == "print":
-        return rig.print_circle
-    if wanted.circle_rule == "pixel":
-        return formats.PIXEL_CIRCLE * rig.pixel_m
-    return wanted.circle_m if wanted.circle_m is not None else rig.print_circle
+    return circle_wanted(wanted, rig.print_circle, rig.pixel_m)
 
 
 def _settings(
@@ -181,7 +177,7 @@ def _answer(
     fixed = None if wanted.f_number is None else max(widest, min(wanted.f_number, smallest))
     exposure, start_n = _settings(deep.needed_n, widest, light_factor, limit, ev100, limits, fixed)
     n, shutter, needed_n = exposure.f_number, exposure.shutter_s, deep.needed_n
-    base = f_number_third_up(needed_n) if needed_n > widest else widest
+    base = set_third(needed_n, widest)
     base = fixed or (base if base <= smallest * MARK_SLACK else widest)
     true_n = n * scale
     if deep.focus is not focus:

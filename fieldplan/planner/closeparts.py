@@ -5,8 +5,9 @@ from __future__ import annotations
 import math
 from typing import NamedTuple
 
-from fieldplan.notation.display import figures, length_text
+from fieldplan.notation.display import circle_text, figures, length_text
 from fieldplan.notation.marks import f_mark
+from fieldplan.optics.formats import wider_than_circle
 from fieldplan.planner.leave import Leave
 
 HOOD, LENS, SENSOR = "the front of the hood", "the front of the lens", "the sensor plane"
@@ -72,14 +73,17 @@ class BestStop(NamedTuple):
     @property
     def text(self) -> str:
         deep = length_text(self.wanted_m, self.units)
-        circle = self.circle_m * 1e6
         if self.needed is None:
-            return f"{deep} deep is more than this lens gives at its smallest stop: square up, or several frames"
-        airy = (self.needed_airy_m or 0.0) * 1e6
+            return (
+                f"{deep} deep is more than this lens gives at its smallest stop ({circle_text(self.circle_m)}): square "
+                "up, or several frames"
+            )
+        airy = self.needed_airy_m or 0.0
         told = (
-            f"{deep} deep takes {f_mark(self.needed)}; Airy disc there {figures(airy)} um, circle {figures(circle)} um"
+            f"{deep} deep takes {f_mark(self.needed)}; Airy disc there {figures(airy * 1e6)} um, "
+            f"{circle_text(self.circle_m)}"
         )
-        if airy > circle:
+        if wider_than_circle(airy, self.circle_m):
             best = f"sharpest at about {f_mark(self.sharpest)}, or several frames"
             return f"{told}: softer all over than the circle allows; {best}"
         return told

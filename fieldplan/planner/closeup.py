@@ -6,23 +6,23 @@ import math
 from collections.abc import Sequence
 from typing import NamedTuple
 
-from fieldplan.notation.display import figures, length_text
+from fieldplan.notation.display import circle_text, figures, length_text
 from fieldplan.notation.marks import f_mark, stops_text
 from fieldplan.notation.scales import scale_text
 from fieldplan.optics.closeup import airy_at_m, end_blur_m, sharpest_f_number
 from fieldplan.optics.depth import depth, f_number_for_depth
-from fieldplan.optics.exposure import f_number_third_up
+from fieldplan.optics.exposure import MARK_SLACK, f_number_third_down
 from fieldplan.optics.framing import Optic
 from fieldplan.optics.zoom import widest_f_number
 from fieldplan.planner.answers import Wanted
 from fieldplan.planner.closeparts import HOOD, LENS, SENSOR, BestStop, Room
 from fieldplan.planner.closesetups import Setup, drawn_at
 from fieldplan.planner.leave import leave_to_go
+from fieldplan.planner.limits import circle_wanted, set_third
 from fieldplan.planner.trip import TripShot
 
 _TWICE = 2.0
 _DEEP_ENOUGH = 0.95  # share of the wanted depth from which nothing is said
-_MARK_SLACK = 1.03  # a printed smallest f-number stands for the third nearest to it
 
 
 class CloseUp(NamedTuple):
@@ -52,11 +52,6 @@ class CloseUp(NamedTuple):
         return self.setup.label
 
     @property
-    def pupil_f_number(self) -> float:
-        """The f-number that depth and blur obey."""
-        return self.f_number * self.f_number_factor
-
-    @property
     def light_lost_stops(self) -> float:
         """Light lost against the f-number that stands on the lens [stops]: twice log2 of effective over marked."""
         return 2.0 * math.log2(self.effective_f_number / self.f_number)
@@ -64,14 +59,13 @@ class CloseUp(NamedTuple):
     @property
     def smallest_f_number(self) -> float:
         """Marked, the converter's included; printed ones stand for the third nearest to them."""
-        return float(self.setup.lens.smallest_f_number) * self.setup.factor * _MARK_SLACK
+        return float(self.setup.lens.smallest_f_number) * self.setup.factor * MARK_SLACK
 
     @property
     def sharp_f_number(self) -> float:
         """The smallest stop, a third, at which the Airy disc is no wider than the circle, as far as the lens goes."""
         whole = self.f_number * self.circle_m / self.airy_m
-        third = math.pow(2.0, math.floor(6.0 * math.log2(whole) + 1e-6) / 6.0)
-        return max(self.widest_f_number, min(third, self.smallest_f_number))
+        return max(self.widest_f_number, min(f_number_third_down(whole), self.smallest_f_number))
 
     def stopped(self, f_number: float) -> CloseUp:
         """The same at another marked f-number."""
@@ -96,7 +90,7 @@ class CloseUp(NamedTuple):
         lost = f", {stops_text(self.light_lost_stops)} lost" if self.light_lost_stops >= 0.05 else ""
         airy = self.airy_m / self.setup.pixel_m
         acts = f"{f_mark(self.f_number)} acts as f/{figures(self.effective_f_number)}{lost}"
-        deep = f"depth {self.depth_text}, Airy disc {airy:.1f} pixels"
+        deep = f"depth {self.depth_text} ({circle_text(self.circle_m)}), Airy disc {airy:.1f} pixels"
         return f"{scale_text(self.magnification)}, {acts}, {deep}; {self.room.text}"
 
 
@@ -207,7 +201,7 @@ def close_up_of(
         lens.focal.low, lens.focal.high, lens.f_number.low, lens.f_number.high, o.focal_m / setup.factor
     )
     smallest = float(lens.smallest_f_number) * setup.factor
-    circle = _circle(setup, wanted)
+    circle = circle_wanted(wanted, setup.print_circle_m, setup.pixel_m)
     pupil_ratio = float(lens.pupil_ratio)
     best = None
     if wanted.depth_m is not None and math.isfinite(wanted.depth_m):
@@ -222,19 +216,13 @@ def close_up_of(
     )  # fmt: skip
 
 
-def _circle(setup: Setup, wanted: Wanted) -> float:
-    if wanted.circle_rule == "pixel":
-        return 2.0 * setup.pixel_m
-    return setup.print_circle_m if wanted.circle_m is None else wanted.circle_m
-
-
 def _best_stop(
     depth_m: float, needed: float, m: float, share: float, pupil_ratio: float, circle: float,
     ends: tuple[float, float], units: str,
 ) -> BestStop:  # fmt: skip
     widest, smallest = ends
-    third = f_number_third_up(needed) if needed > widest else widest
-    within = third <= smallest * _MARK_SLACK
+    third = set_third(needed, widest)
+    within = third <= smallest * MARK_SLACK
     sharpest = min(max(sharpest_f_number(depth_m, m, pupil_ratio) / share, widest), smallest)
     return BestStop(
         depth_m, third if within else None, airy_at_m(third * share, m, pupil_ratio) if within else None, sharpest,

@@ -8,11 +8,10 @@ from collections.abc import Sequence
 from fieldplan.model.plan import SkySubject
 from fieldplan.notation.display import focal_text, length_text, size_text
 from fieldplan.notation.marks import f_mark, iso_mark, time_mark
-from fieldplan.optics.exposure import f_number_third_up
+from fieldplan.optics.exposure import f_number_third_down
 from fieldplan.planner.answers import Answer
 
 _LONGER = 1.5  # a lens so many times longer than the first is asked after
-_THIRD = 2.0 ** (-1.0 / 6.0)  # one third of a stop in f-numbers
 
 
 def without_filter_none(subject: object, answers: tuple[Answer, ...]) -> tuple[Answer, ...]:
@@ -61,11 +60,9 @@ def sharp_together(answer: Answer | None, landmark_m: float) -> bool | None:
 
 def diffraction_note(best: Answer) -> str:
     """That diffraction draws a point wider than the circle that the depth was reckoned for; "" where it does not."""
-    if best.airy_m is None or best.circle_m is None or best.f_number is None or best.airy_m <= best.circle_m:
+    if best.airy_m is None or best.circle_m is None or best.f_number is None or not best.soft:
         return ""
-    even = f_number_third_up(best.f_number * best.circle_m / best.airy_m)
-    if even * best.airy_m > best.circle_m * best.f_number * 1.001:
-        even *= _THIRD
+    even = f_number_third_down(best.f_number * best.circle_m / best.airy_m)
     return (
         f"at {f_mark(best.f_number)} diffraction draws a point {best.airy_m * 1e6:.0f} um wide (Airy disc), more than "
         f"the circle of {best.circle_m * 1e6:.0f} um: neither is as sharp as that; from about {f_mark(even)} down it "

@@ -9,8 +9,9 @@ from fieldplan.model.gear import Flash
 from fieldplan.notation.display import length_text
 from fieldplan.notation.marks import f_mark, iso_mark, stops_text, time_mark
 from fieldplan.optics.blurlimits import image_speed_m_s
-from fieldplan.optics.exposure import iso_third_up
+from fieldplan.optics.exposure import f_number_third_nearest, iso_third_up
 from fieldplan.optics.flash import ambient_share, ambient_stops, duration_s, power_share, reach_m
+from fieldplan.optics.formats import wider_than_circle
 from fieldplan.planner.closeparts import SENSOR
 from fieldplan.planner.closeup import CloseUp
 from fieldplan.planner.trip import TripShot
@@ -38,7 +39,6 @@ class FlashAnswer(NamedTuple):
     duration_s: float | None
     flash_blur: float | None
     shutter_s: float | None
-    sync_s: float | None
     ambient: float | None
     ambient_share: float | None
     ghost_blur: float | None
@@ -116,10 +116,9 @@ def flash_f_number(close_up: CloseUp) -> float:
     best = close_up.best_stop
     if best is None or not (best.holds or best.needed is not None):
         return close_up.sharp_f_number
-    if best.needed is not None and (best.needed_airy_m or 0.0) <= best.circle_m:
+    if best.needed is not None and not wider_than_circle(best.needed_airy_m or 0.0, best.circle_m):
         return best.needed
-    third: float = math.pow(2.0, round(6.0 * math.log2(best.sharpest)) / 6.0)
-    return max(close_up.widest_f_number, min(third, close_up.smallest_f_number))
+    return max(close_up.widest_f_number, min(f_number_third_nearest(best.sharpest), close_up.smallest_f_number))
 
 
 def flash_answers(shot: TripShot, close_up: CloseUp, iso: float, flashes: tuple[Flash, ...]) -> tuple[FlashAnswer, ...]:
@@ -155,7 +154,7 @@ def _answer(shot: TripShot, close_up: CloseUp, iso: float, flash: Flash) -> Flas
     text = shot.setting.catalogue.caution("flash near animals") if living else None
     return FlashAnswer(
         flash.name, close_up.f_number, iso, reach, distance, power, lasting,
-        None if lasting is None else lasting * circles, shutter, sync, ambient,
+        None if lasting is None else lasting * circles, shutter, ambient,
         None if ambient is None else ambient_share(ambient), None if shutter is None else shutter * circles,
         None if text is None else text.text, shot.plan.units,
     )  # fmt: skip

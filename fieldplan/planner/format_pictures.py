@@ -15,7 +15,7 @@ from fieldplan.optics import formats
 from fieldplan.optics.depth import blur_disc_m, depth
 from fieldplan.optics.framing import thin_lens_magnification
 from fieldplan.planner.answers import Answer, Wanted
-from fieldplan.planner.rigs import recorded_frame
+from fieldplan.planner.combining import recorded_frame
 
 
 class Frame(NamedTuple):
@@ -43,7 +43,7 @@ class Picture(NamedTuple):
     """One body's side of a picture: settings, framing, depth, blur. Lengths in metres.
 
     acting_m: focal length at the subject's distance. f_number: marked. fill, pixels: share and pixels along the axis
-    that fills first. field: width and height of what is in the frame. blur: of the background's disc at the sensor;
+    that fills first. blur: of the background's disc at the sensor;
     blur_share: the same as a share of the frame's diagonal, which is what is seen in a print.
     """
 
@@ -56,7 +56,6 @@ class Picture(NamedTuple):
     magnification: float
     fill: float | None
     pixels: float | None
-    field_m: tuple[float, float]
     depth_m: float
     blur_m: float
     blur_share: float
@@ -132,8 +131,7 @@ def picture_on(
     blur = blur_disc_m(seen.acting, seen.pupil_n, object_m, behind)
     return Picture(
         focal_m, acting, *stop, iso, t.answer.shutter_s, m, max(shares) or None,
-        m * extent / frame.pixel_m if extent else None, (across / m, up / m), far - near, blur,
-        blur / frame.diagonal_m,
+        m * extent / frame.pixel_m if extent else None, far - near, blur, blur / frame.diagonal_m,
     )  # fmt: skip
 
 

@@ -15,24 +15,24 @@ from fieldplan.optics import formats
 from fieldplan.optics.framing import focus_at, optic
 from fieldplan.optics.zoom import setting_for, widest_f_number
 from fieldplan.planner.answers import Answer
+from fieldplan.planner.combining import mounts, recorded_frame
 from fieldplan.planner.format_pictures import Frame, Picture, Seen, frame_of, matched, picture_on, taken
 from fieldplan.planner.format_words import plain_answers
 from fieldplan.planner.ranking import order
-from fieldplan.planner.rigs import Kit, recorded_frame
+from fieldplan.planner.rigs import Kit
 from fieldplan.planner.trip import TripShot
 
 
 class SamePicture(NamedTuple):
     """The frame filled again: equivalents by diagonal, so that framing, depth and light are alike; blur far off.
 
-    light_stops: light over the whole frame of the second body against the first at the matched settings (0 but for
-    the shape of the frames); same_f_stops: the same where both use one f-number, time and ISO: by area, log2 of the
-    ratio. lenses: those in the profile that reach the equivalent focal length and f-number on the second body.
+    same_f_stops: light over the whole frame of the second body against the first where both use one f-number, time and
+    ISO: by area, log2 of the ratio. lenses: those in the profile that reach the equivalent focal length and f-number on
+    the second body.
     """
 
     first: Picture
     second: Picture
-    light_stops: float
     same_f_stops: float
     lenses: tuple[str, ...]
     nearest_lenses: tuple[str, ...]
@@ -41,17 +41,14 @@ class SamePicture(NamedTuple):
 class SameLens(NamedTuple):
     """One lens at one setting from one place on both bodies. pixel_ratio: along a side, second over first.
 
-    ratio: first recorded diagonal over the second with this lens; cropped: the second body then records less than all.
-    light_stops: light gained on the subject by changing the body; always 0, and told because it is often doubted.
+    ratio: first recorded diagonal over the second with this lens.
     """
 
     lens: str
     first: Picture
     second: Picture
     pixel_ratio: float
-    light_stops: float
     ratio: float
-    cropped: bool
 
 
 class FormatsCompared(NamedTuple):
@@ -100,15 +97,13 @@ def compare_formats(
     there = matched(t, b, ratio)
     area_stops = formats.noise_stops(b.area_m2, a.area_m2)
     doing, nearest = _lenses_for(kit, bodies[second], t.distance, there)
-    light = area_stops + 2.0 * math.log2(t.effective / there.effective_f_number)
-    same = SamePicture(here, there, light, area_stops, doing, nearest)
+    same = SamePicture(here, there, area_stops, doing, nearest)
     fitted = _same_lens(own, bodies[second])
     same_lens: SameLens | None = None
     why: str | None = None
     if isinstance(fitted, Frame):
         cut = picture_on(t, fitted, t.m, seen, as_set, stop, answer.iso)
-        same_lens = SameLens(answer.lens, here, cut, a.pixel_m / fitted.pixel_m, 0.0, a.diagonal_m / fitted.diagonal_m,
-                             fitted.diagonal_m < b.diagonal_m * (1.0 - 1e-9))  # fmt: skip
+        same_lens = SameLens(answer.lens, here, cut, a.pixel_m / fitted.pixel_m, a.diagonal_m / fitted.diagonal_m)
     else:
         why = fitted
     compared = FormatsCompared(
@@ -134,7 +129,7 @@ def _best(shot: TripShot, body: str, lens: str | None) -> Answer | None:
 
 def _same_lens(lens: Lens, body: Body) -> Frame | str:
     """The second body's frame with the first one's lens, or why that cannot be."""
-    if lens.mount not in {body.mount, *body.also_takes}:
+    if not mounts(body, lens):
         return f"{lens.name} does not fit {body.name} (mount {lens.mount})"
     if recorded_frame(body, lens) is None:
         return f"{lens.name} covers too little for {body.name}"

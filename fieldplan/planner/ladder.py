@@ -40,7 +40,7 @@ def light_ladder(
         return None
     if best.f_number is None or best.effective_f_number is None or best.iso_ceiling is None:
         return None
-    span, shutter = _span(found, best, book), _shutter(best)
+    span, shutter = _span(found, best), _shutter(best)
     if span is None or shutter is None:
         return None
     shutters = (shutter, shutter * _SLOWER)
@@ -77,7 +77,7 @@ def _shutter(best: Answer) -> float | None:
     return time_for(best.effective_f_number, iso_or_mark(best.iso_ceiling), best.needs_ev100)
 
 
-def _span(found: ShotAnswers, best: Answer, book: SkyBook) -> tuple[float, float] | None:
+def _span(found: ShotAnswers, best: Answer) -> tuple[float, float] | None:
     """From and to of the shot [s]; without a time of its own, the start of the best answer's working stretch."""
     own = stretch(found)
     if own is not None and own[0].tzinfo is not None:

@@ -5,16 +5,16 @@ from __future__ import annotations
 import math
 from typing import NamedTuple
 
-from fieldplan.notation.display import figures, focal_text, length_text, span_text
+from fieldplan.notation.display import circle_text, figures, focal_text, length_text, span_text
 from fieldplan.notation.marks import f_mark
 from fieldplan.optics.closeup import frames_between
-from fieldplan.optics.exposure import f_number_third_up
-from fieldplan.optics.formats import airy_disc_m
+from fieldplan.optics.exposure import MARK_SLACK, f_number_third_down, f_number_third_up
+from fieldplan.optics.formats import airy_disc_m, wider_than_circle
 from fieldplan.optics.framing import focus_at, optic
 from fieldplan.optics.zoom import widest_f_number
-from fieldplan.planner.answers import SOFT, Wanted
+from fieldplan.planner.answers import Wanted
 from fieldplan.planner.assess import circle_for
-from fieldplan.planner.limits import MARK_SLACK, focus_between, limits_f_number, set_third
+from fieldplan.planner.limits import focus_between, limits_f_number, set_third
 from fieldplan.planner.rigs import Rig
 
 _BREATHES = 0.01  # a focal length that differs by more is told
@@ -55,10 +55,14 @@ class BothEnds(NamedTuple):
         if self.f_number is None:
             ways = "step back from the nearest thing, or a shorter lens" if not self.frames else (
                 f"step back from the nearest thing, a shorter lens, or {several}")  # fmt: skip
-            return f"{what}: no stop holds {span}; it would take {f_mark(f_number_third_up(self.needed))}", ways
-        told = [f"{what}: focus at {length_text(self.focus_m, self.units)}, {f_mark(self.f_number)} holds {span}",
-                f"diffraction: Airy disc {airy}, circle {figures(self.circle_m * 1e6)} um"]  # fmt: skip
-        if self.airy_m > self.circle_m * SOFT:
+            return (
+                f"{what}: no stop holds {span} ({circle_text(self.circle_m)}); it would take "
+                f"{f_mark(f_number_third_up(self.needed))}",
+                ways,
+            )
+        told = [f"{what}: focus at {length_text(self.focus_m, self.units)}, {f_mark(self.f_number)} holds {span} "
+                f"({circle_text(self.circle_m)})", f"diffraction: Airy disc {airy}"]  # fmt: skip
+        if wider_than_circle(self.airy_m, self.circle_m):
             told.append(f"softer all over than the circle allows: {several} instead")
         elif self.airy_m > 3.0 * self.pixel_m and self.frames > 1:
             told.append(f"for the last of the detail: {several}")
@@ -116,5 +120,4 @@ def both_ends(
 def _middling(rig: Rig) -> float:
     """The third at which the Airy disc is about two pixels: stopping down further costs detail."""
     two_pixels = 2.0 * rig.pixel_m / airy_disc_m(1.0)
-    third: float = math.pow(2.0, math.floor(6.0 * math.log2(two_pixels)) / 6.0)
-    return third
+    return f_number_third_down(two_pixels)

@@ -16,6 +16,7 @@ from fieldplan.model.gear import Profile
 from fieldplan.model.schema import KeyPath
 from fieldplan.notation.marks import iso_mark, share_text
 from fieldplan.notation.numbers import trimmed
+from fieldplan.optics.exposure import iso_third_nearest
 from fieldplan.planner.attempts import Attempt, Metering
 from fieldplan.planner.intervals import LEAST, mean_of, quantile_of
 from fieldplan.planner.thresholds import Threshold, fit_threshold
@@ -164,8 +165,7 @@ def _ceiling(body: str, iso: float, profile: Profile, wanted: Callable[[float, f
     at = next((i for i, held in enumerate(profile.bodies) if held.name == body), None)
     if at is None or iso <= 0.0:
         return None
-    third = 100.0 * 2.0 ** (round(3.0 * math.log2(iso / 100.0)) / 3.0)
-    text, now = iso_mark(third), profile.bodies[at].iso_ceiling
+    text, now = iso_mark(iso_third_nearest(iso)), profile.bodies[at].iso_ceiling
     if not wanted(float(text), now):
         return None
     line = f'[[body]]  # "{body}"\niso_ceiling = {text}'

@@ -6,7 +6,6 @@ import math
 
 from fieldplan.model.plan import Shot
 from fieldplan.notation.display import ev_text
-from fieldplan.notation.numbers import trimmed
 from fieldplan.optics.exposure import ev100_of_lux, illuminance_lux
 from fieldplan.planner.answers import Light
 
@@ -31,12 +30,3 @@ def stepped(light: Light, step: float | None) -> Light:
         return light
     ev, low, high = (round(value / step) * step for value in (light.ev100, light.ev100_low, light.ev100_high))
     return light._replace(ev100=ev, ev100_low=low, ev100_high=high, illuminance_lux=illuminance_lux(ev))
-
-
-def light_line(light: Light | None) -> str:
-    """ "EV 12, given: open shade (EV 12, ANSI PH2.7)" or what to do about its absence."""
-    if light is None:
-        return 'no light given: write light = "EV 12", a reading in lux, or a row such as "open shade"'
-    spread = (light.ev100_high - light.ev100_low) / 2.0
-    around = f" +-{trimmed(spread, 1)}" if spread >= 0.05 else ""
-    return f"{ev_text(light.ev100)}{around}, {light.reason}"

@@ -6,12 +6,19 @@ import math
 from typing import NamedTuple
 
 from fieldplan.optics.depth import f_number_for_depth, f_number_for_limits, focus_between_m
-from fieldplan.optics.exposure import f_number_third_up
+from fieldplan.optics.exposure import MARK_SLACK, f_number_third_up
+from fieldplan.optics.formats import PIXEL_CIRCLE
 from fieldplan.optics.framing import INFINITY, Focus, Optic, focus_at
 from fieldplan.planner.answers import Wanted
 
-MARK_SLACK = 1.03  # a lens's printed smallest f-number stands for the third nearest to it
 _ROUNDS = 20  # limits are from the sensor plane, the harmonic mean from the lens: some rounds settle it
+
+
+def circle_wanted(wanted: Wanted, print_circle_m: float, pixel_m: float) -> float:
+    """Circle of confusion at the sensor [m]: by print, by pixel, or as given."""
+    if wanted.circle_rule == "pixel":
+        return PIXEL_CIRCLE * pixel_m
+    return print_circle_m if wanted.circle_rule == "print" or wanted.circle_m is None else wanted.circle_m
 
 
 class Depth(NamedTuple):

@@ -7,6 +7,7 @@ from typing import NamedTuple
 
 from fieldplan.notation.display import focal_text, length_text
 from fieldplan.optics.framing import focus_at, optic
+from fieldplan.optics.hands import angle_deg
 from fieldplan.optics.sweep import Row, frame_angles_deg, parallax_distance_m, sweep_rows
 from fieldplan.planner.answers import Wanted
 from fieldplan.planner.assess import circle_for
@@ -28,7 +29,8 @@ class Sweep(NamedTuple):
     far ground by more than the circle, turned on an axis OFFSET_M from the entrance pupil.
     """
 
-    label: str
+    body: str
+    lens: str
     hold: str
     focal_m: float
     width_deg: float
@@ -42,6 +44,10 @@ class Sweep(NamedTuple):
     nearest_m: float | None
     units: str
     owned: bool = True
+
+    @property
+    def label(self) -> str:
+        return f"{self.body} + {self.lens}"
 
     @property
     def frames(self) -> int:
@@ -106,7 +112,7 @@ def sweep(
     per_deg = math.radians(1.0) * focus.image_m / rig.pixel_m
     turn = max(row.turn_deg for row in rows)
     clear = parallax_distance_m(OFFSET_M, turn, focus.image_m, circle_for(rig, wanted))
-    return Sweep(rig.label, hold, o.focal_m, width, low, high, frame, overlap, rows,
+    return Sweep(rig.body, rig.lens, hold, o.focal_m, width, low, high, frame, overlap, rows,
                  (width * per_deg, (high - low) * per_deg), clear, nearest_m, units)  # fmt: skip
 
 
@@ -122,7 +128,7 @@ def field_wanted(wanted: Wanted, altitude_deg: float = 0.0) -> tuple[float, floa
     share = 1.0 if wanted.fill is None else min(1.0, sum(wanted.fill) / 2.0)
     if not tall and not wide:
         return None
-    across, up = (math.degrees(2.0 * math.atan(size / share / (2.0 * distance))) for size in (wide, tall))
+    across, up = (angle_deg(size / share, distance) for size in (wide, tall))
     high = min(altitude_deg + up / 2.0, 90.0)
     return max(across, 1e-3), max(altitude_deg - up / 2.0, -90.0), high
 
@@ -155,7 +161,7 @@ def sweeps_for(shot: TripShot, kit: Kit, overlap: float = OVERLAP) -> tuple[Swee
     carried = set(shot.plan.carry)
 
     def best_first(s: Sweep) -> tuple[bool, bool, bool, bool, bool, int, int, str]:
-        at_home = bool(carried) and not carried >= set(s.label.split(" + "))
+        at_home = bool(carried) and not carried >= {s.body, s.lens}
         pixels = round(math.log(s.pixels[0] * s.pixels[1]) / math.log(1.1))
         sideways = s.hold != "upright"  # upright leaves room for what joining cuts away above and below
         return not s.owned, at_home, len(s.rows) > 1, s.frames > MOST_FRAMES, sideways, -pixels, s.frames, s.label

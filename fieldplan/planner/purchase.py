@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from fieldplan.model.gear import Body, CloseUpLens, Converter, Item, Lens, Profile, Tube
 from fieldplan.notation.quantity import Pair
-from fieldplan.planner.rigs import recorded_frame
+from fieldplan.planner.combining import recorded_frame
 
 
 def _mm(frame: tuple[float, float]) -> str:

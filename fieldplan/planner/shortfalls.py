@@ -11,6 +11,7 @@ from typing import NamedTuple
 from fieldplan.notation.display import focal_text, length_text
 from fieldplan.notation.marks import f_mark, far_over, iso_mark, share_text, stops_text, time_mark
 from fieldplan.notation.quantity import INCH
+from fieldplan.optics.exposure import MARK_SLACK
 
 KINDS = ("cannot focus", "fill out of reach", "no such focal length", "short", "cut off", "part of the range", "depth",
          "limits", "iso", "shutter", "too bright")  # fmt: skip
@@ -121,7 +122,7 @@ def _limits(s: Shortfall) -> tuple[str, str]:
 
 
 def _stopping_down(needed: float, cost: float, smallest: float) -> str:
-    if needed > smallest * 1.03:
+    if needed > smallest * MARK_SLACK:
         return f"it would take {f_mark(needed)}, beyond this lens's {f_mark(smallest)}: step back, or several frames"
     return f"{f_mark(needed)} would give it and cost {stops_text(cost)}"
 

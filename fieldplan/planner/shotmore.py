@@ -3,14 +3,16 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Callable
-from typing import NamedTuple
+from collections.abc import Callable, Sequence
+from dataclasses import replace
+from typing import NamedTuple, TypeVar
 
 from fieldplan.model.gear import Item, Profile
-from fieldplan.optics.framing import LensLaw, optic
+from fieldplan.optics.framing import optic
 from fieldplan.planner.answers import Answer, PlanAnswers
-from fieldplan.planner.closesetups import Setup, setups
+from fieldplan.planner.closesetups import Setup, setup_with
 from fieldplan.planner.closeup import CloseUp, close_up_of
+from fieldplan.planner.combining import Combination, law_of, recorded_frame
 from fieldplan.planner.converting import ConverterOrCrop, converters_or_crop
 from fieldplan.planner.exposing import Exposure, Limits, expose
 from fieldplan.planner.flashing import FlashAnswer, flash_answers, flash_f_number
@@ -26,6 +28,7 @@ from fieldplan.planner.trip import TripShot
 
 CLOSE = 0.1  # magnification from which a picture is treated as a close-up; common practice
 ASLANT_DEG = 20.0  # out of the plane of focus, for a subject that does not lie square on; a choice
+_Thing = TypeVar("_Thing", bound=Item)
 
 
 class ShotMore(NamedTuple):
@@ -101,29 +104,29 @@ def fuller(answers: PlanAnswers, kit: Kit, setting: Setting) -> PlanAnswers:
 
 
 def setup_of(profile: Profile, answer: Answer) -> Setup | None:
-    """The combination of an answer, at the focal length that it is set to."""
-
-    def only(items: tuple[Item, ...], name: str | None) -> tuple[Item, ...]:
-        return tuple(item for item in items if item.name == name)
-
-    narrowed = profile.model_copy(update={
-        "bodies": only(profile.bodies, answer.body), "lenses": only(profile.lenses, answer.lens),
-        "converters": only(profile.converters, answer.converter), "tubes": only(profile.tubes, answer.tube),
-        "close_up_lenses": only(profile.close_up_lenses, answer.close_up_lens),
-    })  # fmt: skip
-    fitted = max(setups(narrowed, candidates=True), key=lambda s: len(s.parts), default=None)
-    if fitted is None or answer.focal_m is None:
+    """The combination of an answer, at the focal length that it is set to; None where the profile has it no more."""
+    made = _combination(profile, answer)
+    if made is None or answer.focal_m is None:
         return None
-    lens = fitted.lens
-    closest, largest = lens.closest_focus, lens.largest_magnification
-    law = LensLaw(
-        lens.focal.low, lens.focal.high, None if closest is None else float(closest),
-        None if largest is None else float(largest),
-    )  # fmt: skip
+    fitted, law = setup_with(made), law_of(made.lens)
     setting = answer.focal_m / fitted.factor
     for end in (law.short_m, law.long_m):  # a focal length times and over a factor misses the end that was set
         setting = end if math.isclose(setting, end, rel_tol=1e-9) else setting
-    return fitted._replace(optics=(optic(law, setting, fitted.factor, fitted.tube_m, fitted.power_d),))
+    return replace(fitted, optics=(optic(law, setting, fitted.factor, fitted.tube_m, fitted.power_d),))
+
+
+def _combination(profile: Profile, answer: Answer) -> Combination | None:
+    body, lens = _named(profile.bodies, answer.body), _named(profile.lenses, answer.lens)
+    frame = None if body is None or lens is None else recorded_frame(body, lens)
+    if body is None or lens is None or frame is None:
+        return None
+    tube = _named(profile.tubes, answer.tube)
+    return Combination(body, lens, frame, _named(profile.converters, answer.converter), () if tube is None else (tube,),
+                       _named(profile.close_up_lenses, answer.close_up_lens))  # fmt: skip
+
+
+def _named(items: Sequence[_Thing], name: str | None) -> _Thing | None:
+    return next((item for item in items if item.name == name), None)
 
 
 def _close_up(shot: TripShot, profile: Profile, answer: Answer) -> CloseUp | None:

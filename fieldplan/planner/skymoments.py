@@ -6,6 +6,7 @@ import math
 from typing import NamedTuple
 
 from fieldplan.model.plan import Plan, Shot
+from fieldplan.optics.hands import angle_deg
 from fieldplan.planner.lineups import SkyLight, sky_light
 from fieldplan.planner.plans import assess_shot
 from fieldplan.planner.rigs import Kit
@@ -143,10 +144,6 @@ def frames_for(sight: Sight, plan: Plan, kit: Kit, setting: Setting) -> list[Sky
     frames = []
     for a in found.rigs:
         if a.verdict != "cannot" and a.acting_focal_m and a.frame_width_m and a.frame_height_m and a.focal_m:
-            wide, high = (_angle_deg(side, a.acting_focal_m) for side in (a.frame_width_m, a.frame_height_m))
+            wide, high = (angle_deg(side, a.acting_focal_m) for side in (a.frame_width_m, a.frame_height_m))
             frames.append(SkyFrame(a.label, a.body, a.hold, wide, high, a.focal_m))
     return frames
-
-
-def _angle_deg(side_m: float, focal_m: float) -> float:
-    return math.degrees(2.0 * math.atan(side_m / 2.0 / focal_m))

@@ -6,10 +6,11 @@ import math
 from collections.abc import Callable
 from typing import NamedTuple
 
-from fieldplan.notation.display import figures, length_text, speed_text
+from fieldplan.notation.display import circle_text, figures, length_text, speed_text
 from fieldplan.notation.marks import f_mark, iso_mark, time_mark
 from fieldplan.optics.closeup import stack_frames
 from fieldplan.optics.depth import focus_step_m
+from fieldplan.optics.formats import wider_than_circle
 from fieldplan.planner.closeup import CloseUp
 from fieldplan.planner.exposing import Exposure
 from fieldplan.planner.swaying import sway_of
@@ -18,8 +19,7 @@ from fieldplan.planner.trip import TripShot
 OVERLAP = 0.3  # share of a step that neighbours have in common, common practice
 BETWEEN_S = 1.5  # from one frame to the next: focus moved and settled, common practice
 DEFAULT_S = 1.0 / 125.0  # of a frame, where the light is not known
-_THIRD = math.pow(2.0, 1.0 / 6.0)
-_WIDER = 1.0 + 1e-6
+_THIRD = math.pow(2.0, 1.0 / 6.0)  # of a stop, in f-numbers
 YES, STILL, NO = "yes", "only while it holds wholly still", "no"
 
 
@@ -34,7 +34,6 @@ class Stack(NamedTuple):
     f_number: float
     step_m: float
     every_m: float
-    overlap: float
     frames: int
     seconds: float
     airy_m: float
@@ -51,13 +50,14 @@ class Stack(NamedTuple):
         if self.word == NO:
             return f"No stack: {self.why}. One frame at the end of a swing, squared up."
         took = time_mark(self.seconds) if self.seconds < 1.0 else f"about {figures(self.seconds)} s"
+        circle = circle_text(self.circle_m)
         if self.frames == 1:
-            return f"one frame at {f_mark(self.f_number)} holds {length_text(self.depth_m, self.units)}"
+            return f"one frame at {f_mark(self.f_number)} holds {length_text(self.depth_m, self.units)} ({circle})"
         told = (
             f"{self.frames} frames at {f_mark(self.f_number)}{self._exposed()}, every "
-            f"{length_text(self.every_m, self.units)} ({self.overlap * 100:.0f} % overlap), {took}"
+            f"{length_text(self.every_m, self.units)} ({OVERLAP * 100:.0f} % overlap, {circle}), {took}"
         )
-        if self.airy_m > self.circle_m * _WIDER:
+        if wider_than_circle(self.airy_m, self.circle_m):
             told += "; open up: diffraction is wider than the circle at this stop"
         return told if self.word == YES else f"{told}; {self.word}: {self.why}"
 
@@ -65,34 +65,30 @@ class Stack(NamedTuple):
         return "" if self.iso is None else f", {time_mark(self.shutter_s)}, ISO {iso_mark(self.iso)}"
 
 
-def stack(
-    shot: TripShot, close_up: CloseUp, depth_m: float | None = None, shutter_s: float = DEFAULT_S,
-    overlap: float = OVERLAP, between_s: float = BETWEEN_S, f_number: float | None = None,
-    exposed: Callable[[float], Exposure] | None = None,
-) -> Stack | None:  # fmt: skip
+def stack(shot: TripShot, close_up: CloseUp, exposed: Callable[[float], Exposure] | None = None) -> Stack | None:
     """A stack for the wanted depth, else the subject's front to back; None where neither is known.
 
-    f_number: marked; left out: the smallest at which the Airy disc is no wider than the circle, no smaller than one
-    frame wants, and with ``exposed`` as far as the ISO stays within the ceiling. exposed: the settings at a marked
-    f-number; left out, or without light: ``shutter_s`` for each frame. Raises ValueError for an overlap outside 0 to
-    less than 1.
+    At the smallest f-number at which the Airy disc is no wider than the circle, no smaller than one frame wants, and
+    with ``exposed`` as far as the ISO stays within the ceiling. exposed: the settings at a marked f-number; left out,
+    or without light: DEFAULT_S for each frame.
     """
     wanted = shot.found.wanted
-    if depth_m is None and wanted is not None:
-        depth_m = wanted.depth_m or (wanted.front_to_back[1] if wanted.front_to_back is not None else None)
+    if wanted is None:
+        return None
+    depth_m = wanted.depth_m or (wanted.front_to_back[1] if wanted.front_to_back is not None else None)
     if depth_m is None:
         return None
-    n = _open_enough(close_up, exposed) if f_number is None else f_number
+    n, shutter_s = _open_enough(close_up, exposed), DEFAULT_S
     settings = None if exposed is None else exposed(n)
     iso = None if settings is None else settings.iso
     if settings is not None and iso is not None:
         n, shutter_s = settings.f_number, settings.shutter_s
     step = focus_step_m(close_up.circle_m, n * close_up.f_number_factor, close_up.magnification)
     airy = close_up.airy_m * n / close_up.f_number
-    frames = stack_frames(depth_m, step, overlap)
-    seconds = frames * shutter_s + (frames - 1) * between_s
+    frames = stack_frames(depth_m, step, OVERLAP)
+    seconds = frames * shutter_s + (frames - 1) * BETWEEN_S
     word, why = _allowed(shot, frames)
-    return Stack(depth_m, n, step, step * (1.0 - overlap), overlap, frames, seconds, airy, close_up.circle_m, word, why,
+    return Stack(depth_m, n, step, step * (1.0 - OVERLAP), frames, seconds, airy, close_up.circle_m, word, why,
                  shot.plan.units, shutter_s, iso)  # fmt: skip
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from typing import NamedTuple
 
-from fieldplan.notation.display import length_text, speed_text
+from fieldplan.notation.display import circle_text, length_text, speed_text
 from fieldplan.notation.marks import f_mark, share_text, stops_text, time_mark
 from fieldplan.notation.words import Sway
 from fieldplan.optics.blurlimits import motion_limit_s, sway_speed_m_s
@@ -57,18 +57,20 @@ class Inclined(NamedTuple):
     needed_m: float
     f_number: float | None
     held_deg: float
+    circle_m: float
     units: str
 
     @property
     def text(self) -> str:
         length, needed = length_text(self.length_m, self.units), length_text(self.needed_m, self.units)
+        circle = circle_text(self.circle_m)
         told = f"{length} at {self.angle_deg:.0f} deg takes {needed} of depth"
         if self.needed_m <= 0.0 or self.held_deg >= self.angle_deg:
-            return f"{told}: held"
+            return f"{told}: held ({circle})"
         square = f"square up to within {self.held_deg:.0f} deg"
         if self.f_number is None:
-            return f"{told}: {square}; no stop of this lens holds it"
-        return f"{told}: {square}, not {f_mark(self.f_number)}"
+            return f"{told}: {square}; no stop of this lens holds it ({circle})"
+        return f"{told}: {square}, not {f_mark(self.f_number)} ({circle})"
 
 
 def sway_of(shot: TripShot) -> Sway | None:
@@ -106,6 +108,6 @@ def inclined(shot: TripShot, close_up: CloseUp, length_m: float, angle_deg: floa
     acting, m = close_up.acting_focal_m, close_up.magnification
     n = f_number_for_depth(acting, close_up.circle_m, acting * (1.0 + 1.0 / m), needed) / close_up.f_number_factor
     third = f_number_third_up(n) if n > 0.0 else None
-    smallest = float(close_up.setup.lens.smallest_f_number) * close_up.setup.factor * 1.03
-    f_number = third if third is not None and third <= smallest else None
-    return Inclined(length_m, angle_deg, needed, f_number, angle_held_deg(length_m, close_up.depth_m), shot.plan.units)
+    f_number = third if third is not None and third <= close_up.smallest_f_number else None
+    held = angle_held_deg(length_m, close_up.depth_m)
+    return Inclined(length_m, angle_deg, needed, f_number, held, close_up.circle_m, shot.plan.units)

