@@ -90,14 +90,14 @@ def _unknown(plan: Plan, profiles: str | None) -> list[str]:
 
 def _carried(plan: Plan, path: Path, profiles: str | None) -> list[str]:
     """Names under ``carry`` that the plan's profile does not hold; nothing where that profile cannot be opened."""
-    from fieldplan.files.places import find_profile
     from fieldplan.model.gear import LISTS
     from fieldplan.notation.words import nearest_word
+    from fieldplan.opening import profile_path
 
     if not plan.carry:
         return []
     try:
-        gear = load_profile(find_profile(plan.profile or "two-bodies", relative_to=path, folder=profiles)).value
+        gear = load_profile(profile_path(plan, path, None, profiles)).value
     except FileProblem:
         return []
     held = [item.name for attribute, _ in LISTS.values() for item in getattr(gear, attribute)]

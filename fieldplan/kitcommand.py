@@ -33,7 +33,7 @@ def run_kit(options: argparse.Namespace) -> int:
             told = ", ".join(sorted(name or "none" for name in named))
             print(f"fieldplan kit: the plans name several profiles ({told}); say which with --profile", file=sys.stderr)
             return 2
-        gear = load_profile(profile_path(plans[0], None, options.profiles)).value
+        gear = load_profile(profile_path(plans[0].value, plans[0].path, None, options.profiles)).value
     else:
         gear = load_profile(find_profile(options.profile, folder=options.profiles)).value
     folder = profiles_folder(options.profiles)

@@ -14,10 +14,10 @@ from collections.abc import Iterator, Sequence
 from pathlib import Path
 from typing import Any, NamedTuple
 
-from fieldplan.card.text import wrap
+from fieldplan.card.text import WIDTH, wrap
 from fieldplan.files.document import EditProblem, open_profile
 from fieldplan.files.places import find_plan, find_profile, plans_folder, profiles_folder
-from fieldplan.files.problems import FileProblem, visible
+from fieldplan.files.problems import FileProblem, expanded, visible
 from fieldplan.files.reading import load_plan, load_profile, read_toml
 from fieldplan.files.versions import PLAN_KEY
 from fieldplan.opening import profile_path, setting_of
@@ -26,7 +26,6 @@ from fieldplan.planner.learning import Lesson, lessons
 from fieldplan.planner.rigs import Kit, prepare
 
 FORMAT = "fieldplan-learned/1"
-WIDTH = 80
 
 
 class Studied(NamedTuple):
@@ -59,7 +58,7 @@ def _plan_paths(what: Sequence[str], plans: str | None) -> tuple[list[Path], lis
     paths: list[Path] = []
     problems: list[str] = []
     for word in what or [str(plans_folder(plans))]:
-        folder = Path(word).expanduser()
+        folder = expanded(word)
         if folder.is_dir():
             paths += _plans_in(folder)
             continue
@@ -98,7 +97,7 @@ def study(paths: Sequence[Path], profile: str | None, profiles: str | None) -> t
             plan = load_plan(path)
             if not plan.value.taken and not plan.value.readings:
                 continue
-            gear = profile_path(plan, None, profiles)
+            gear = profile_path(plan.value, plan.path, None, profiles)
             kit = _kit(kits, gear)
         except FileProblem as wrong:
             problems.append("; ".join(str(wrong).splitlines()[:3]))

@@ -4,19 +4,16 @@ from __future__ import annotations
 
 import argparse
 import json
-import math
 import sys
 from zoneinfo import ZoneInfo
 
+from fieldplan.card.jsonparts import finite
 from fieldplan.files.catalogue import load_catalogue
-from fieldplan.files.cities import find_city
-from fieldplan.files.savedplaces import find_saved
-from fieldplan.files.waypoints_in import find_waypoint
+from fieldplan.files.findplace import find_place
 from fieldplan.files.whereabouts import whereabouts
-from fieldplan.model.fields import Spot
 from fieldplan.model.plan import SKIES
 from fieldplan.notation.display import bearing_text
-from fieldplan.notation.position import Position, write_position
+from fieldplan.notation.position import write_position
 from fieldplan.notation.quantity import HEIGHT, read_value
 from fieldplan.notation.words import read_choice, read_date
 from fieldplan.planner.daylight import DayLight, day_light, event_words, on_clock
@@ -30,7 +27,7 @@ _LOW_DEG, _HIGH_DEG = -12.0, 6.0  # altitudes of the sun between which light cha
 def run_light(options: argparse.Namespace) -> int:
     """Print the day; 2 where a word of the command cannot be read."""
     try:
-        position = _position(options.at)
+        position = find_place(options.at)
         date = read_date(options.on)
         sky = read_choice(options.sky, SKIES, "a sky")
         written = None if options.elevation is None else float(read_value(options.elevation, HEIGHT))
@@ -48,25 +45,6 @@ def run_light(options: argparse.Namespace) -> int:
     return 0
 
 
-def _position(text: str) -> Position:
-    """A position in any notation, FILE.gpx#NAME, a saved place, or a city. Raises ValueError and FileProblem."""
-    file, mark, name = text.rpartition("#")
-    if mark and file.lower().endswith(".gpx"):
-        point = find_waypoint(file, name)
-        return point.position._replace(height_m=point.elevation_m)
-    saved = find_saved(text)
-    if saved is not None:
-        height = saved.position.height_m if saved.elevation is None else float(saved.elevation)
-        return Position(*saved.position)._replace(height_m=height)
-    try:
-        return Spot.read(text)
-    except ValueError:
-        if not any(c.isalpha() for c in text) or any(c.isdigit() for c in text):
-            raise
-        city = find_city(text)
-        return Position(city.latitude_deg, city.longitude_deg, 1000.0)
-
-
 def zone_of_position(given: str | None, latitude_deg: float, longitude_deg: float) -> str:
     """The zone as given, else from the position. Raises ValueError for a name that is none."""
     if given is None:
@@ -80,10 +58,6 @@ def zone_of_position(given: str | None, latitude_deg: float, longitude_deg: floa
     return given
 
 
-def _number(value: float) -> float | None:
-    return value if math.isfinite(value) else None
-
-
 def as_json(found: DayLight, zone: str, sky: str) -> str:
     """The format fieldplan-light/1."""
     day = found.day
@@ -95,9 +69,9 @@ def as_json(found: DayLight, zone: str, sky: str) -> str:
             "moon_altitude_deg": row.state.moon_altitude_deg,
             "moon_azimuth_deg": row.state.moon_azimuth_deg,
             "illuminance_lux": row.lux,
-            "ev100": _number(row.ev100),
-            "ev100_low": _number(row.low),
-            "ev100_high": _number(row.high),
+            "ev100": finite(row.ev100),
+            "ev100_low": finite(row.low),
+            "ev100_high": finite(row.high),
         }
         for row in found.rows
     ]

@@ -4,11 +4,9 @@ from __future__ import annotations
 
 import argparse
 import datetime as dt
-import signal
 import sys
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
-from types import FrameType
 from zoneinfo import ZoneInfo
 
 from fieldplan.lineupforms import Shown, as_gpx, as_json, as_text
@@ -21,8 +19,8 @@ from fieldplan.planner.hitspots import hit_spots
 from fieldplan.planner.lineups import SUN_CAUTION, LineUps, find_lineups, search_span
 from fieldplan.planner.sifting import Sieve, band_range, ordered, sifted, weekdays_of
 from fieldplan.sky.geocentric import Body
+from fieldplan.stopping import STOPPED, stoppable
 
-STOPPED = 130  # the exit status of a program ended by Ctrl+C, by common practice
 _YEAR = dt.timedelta(days=365)
 
 
@@ -36,7 +34,7 @@ def run_lineup(options: argparse.Namespace) -> int:
         span = _span(options, place.date, place.zone)
         sieve, by, limit = _sieve(options, body), options.sort, _limit(options.limit)
         ordered((), by)
-        with stoppable() as going:
+        with _searching() as going:
             found = find_lineups(body, place.eye, place.top, *span, within_deg, going, placing, place.sky)
     except (ValueError, LookupError) as wrong:
         print(f"fieldplan lineup: {wrong}", file=sys.stderr)
@@ -71,30 +69,24 @@ def _ended(found: LineUps, kept: bool) -> int:
 
 
 @contextmanager
-def stoppable() -> Iterator[Callable[[float], bool]]:
+def _searching() -> Iterator[Callable[[float], bool]]:
     """What a search tells its progress to: shown on stderr where that is a terminal; Ctrl+C ends the search only."""
-    asked_to_stop = False
     shown = ""
+    with stoppable() as asked_to_stop:
 
-    def stop(number: int, frame: FrameType | None) -> None:
-        nonlocal asked_to_stop
-        asked_to_stop = True
+        def going(share: float) -> bool:
+            nonlocal shown
+            told = f"searching: {share * 100.0:3.0f} %, Ctrl+C stops"
+            if told != shown and sys.stderr.isatty():
+                print(f"\r{told}", end="", file=sys.stderr, flush=True)
+                shown = told
+            return not asked_to_stop()
 
-    def going(share: float) -> bool:
-        nonlocal shown
-        told = f"searching: {share * 100.0:3.0f} %, Ctrl+C stops"
-        if told != shown and sys.stderr.isatty():
-            print(f"\r{told}", end="", file=sys.stderr, flush=True)
-            shown = told
-        return not asked_to_stop
-
-    before = signal.signal(signal.SIGINT, stop)
-    try:
-        yield going
-    finally:
-        signal.signal(signal.SIGINT, before)
-        if shown:
-            print(f"\r{' ' * len(shown)}\r", end="", file=sys.stderr, flush=True)
+        try:
+            yield going
+        finally:
+            if shown:
+                print(f"\r{' ' * len(shown)}\r", end="", file=sys.stderr, flush=True)
 
 
 def _span(options: argparse.Namespace, date: dt.date | None, zone: ZoneInfo) -> tuple[float, float]:

@@ -11,9 +11,10 @@ def add_lineup_options(line: argparse.ArgumentParser) -> None:
     where.add_argument("plan", nargs="?", help="a plan file or a name, whose site has the landmark")
     where.add_argument("--landmark", metavar="NAME", help="of the plan's site; left out: its first")
     where.add_argument("--viewpoint", metavar="NAME", help="of the plan's site; left out: the site itself")
-    where.add_argument("--from", dest="from_position", metavar="POSITION", help="where you stand")
-    where.add_argument("--from-level", metavar="M", help="of the eye above the sea; left out: 1.6 m")
-    where.add_argument("--to", metavar="POSITION", help="the landmark")
+    where.add_argument("--from", dest="from_position", metavar="POSITION",
+                       help="where you stand: in any usual notation, a saved place, or FILE.gpx#NAME")  # fmt: skip
+    where.add_argument("--from-level", metavar="M", help="of the eye above the sea; left out: 1.6 m over the place")
+    where.add_argument("--to", metavar="POSITION", help="the landmark, in the same words")
     where.add_argument("--to-level", metavar="M", help="of the landmark's top above the sea")
     where.add_argument("--to-width", metavar="M", help="of the landmark, for the disc at its sides")
     where.add_argument("--zone", help="time zone; left out: the viewpoint's")

@@ -7,14 +7,14 @@ import datetime as dt
 from typing import NamedTuple
 from zoneinfo import ZoneInfo
 
+from fieldplan.files.findplace import find_place
 from fieldplan.lightcommand import zone_of_position
-from fieldplan.notation.position import read_position
+from fieldplan.model.plan import SKIES
 from fieldplan.notation.quantity import HEIGHT, SIZE, read_value
 from fieldplan.notation.words import read_choice
 from fieldplan.planner.lineups import placing_of
 from fieldplan.planner.sights import EYE_M, eye_height_m, placing_by_width, sight_of, viewpoint_names, what_lacks
 from fieldplan.sky.aims import Aimed, Placing
-from fieldplan.sky.illuminance import SKY_STOPS
 from fieldplan.sky.sightline import sightline
 from fieldplan.sky.station import Place
 
@@ -67,11 +67,11 @@ def _of_positions(options: argparse.Namespace) -> Between:
             raise ValueError(f"{word} is missing; name a plan, or give --from, --to and --to-level")
     if options.landmark is not None or options.viewpoint is not None:
         raise ValueError("--landmark and --viewpoint are names in a plan; name the plan too")
-    eye = _place(options.from_position, options.from_level or "1.6 m")
+    eye = _place(options, options.from_position, options.from_level)
     zone = ZoneInfo(zone_of_position(options.zone, eye.latitude_deg, eye.longitude_deg))
     width = _width(options.to_width)
     return Between(
-        "the landmark", "the viewpoint", eye, _place(options.to, options.to_level), width, EYE_M, zone,
+        "the landmark", "the viewpoint", eye, _place(options, options.to, options.to_level), width, EYE_M, zone,
         _sky(options.sky or "clear"),
     )  # fmt: skip
 
@@ -99,10 +99,12 @@ def _width(text: str | None) -> float | None:
     return None if text is None else float(read_value(text, SIZE))
 
 
-def _place(text: str, level: str) -> Place:
-    position = read_position(text)
-    return Place(position.latitude_deg, position.longitude_deg, float(read_value(level, HEIGHT)))
+def _place(options: argparse.Namespace, text: str, level: str | None) -> Place:
+    """A place of the command; without a level an eye over the place's own height, or over the sea."""
+    position = find_place(text, options.profiles, cities=False)
+    level_m = (position.height_m or 0.0) + EYE_M if level is None else float(read_value(level, HEIGHT))
+    return Place(position.latitude_deg, position.longitude_deg, level_m)
 
 
 def _sky(name: str) -> str:
-    return read_choice(name, tuple(SKY_STOPS), "a sky")
+    return read_choice(name, SKIES, "a sky")

@@ -21,6 +21,8 @@ from fieldplan.planner.skybook import book_for
 if TYPE_CHECKING:
     from fieldplan.planner.withheld import Shared
 
+FIRST_PROFILE = "two-bodies"  # the starter for a plan that names none
+
 
 class Opened(NamedTuple):
     """A plan and the profile it names, as read."""
@@ -74,14 +76,17 @@ def open_plan(name: str, profile: str | None = None, plans: str | None = None, p
     plans, profiles: folders to look in, where not the usual ones.
     """
     plan = load_plan(find_plan(name, plans))
-    return Opened(plan, load_profile(profile_path(plan, profile, profiles)))
+    return Opened(plan, load_profile(profile_path(plan.value, plan.path, profile, profiles)))
 
 
-def profile_path(plan: Loaded[Plan], profile: str | None, profiles: str | None) -> Path:
-    """Where the profile of a plan lies: the one asked for, else the one that the plan names, else the first starter."""
+def profile_path(plan: Plan, path: Path, profile: str | None, profiles: Path | str | None) -> Path:
+    """Where the profile of a plan lies: the one asked for, else the one that the plan names, else the first starter.
+
+    path: of the plan; profiles: the folder to look in, where not the usual one. Raises FileProblem.
+    """
     if profile is not None:
         return find_profile(profile, folder=profiles)
-    return find_profile(plan.value.profile or "two-bodies", relative_to=plan.path, folder=profiles)
+    return find_profile(plan.profile or FIRST_PROFILE, relative_to=path, folder=profiles)
 
 
 def shared_answers(opened: Opened, profiles: str | None = None) -> Shared:

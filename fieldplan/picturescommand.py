@@ -4,22 +4,21 @@ that the profile lacks, and the pictures as a log of a plan. Nothing is written 
 from __future__ import annotations
 
 import argparse
-import re
-import signal
 import sys
-from collections.abc import Callable, Iterator
-from contextlib import contextmanager
-from pathlib import Path
+from collections.abc import Callable
 from typing import Any
 
 from fieldplan.files.document import Document, EditProblem
 from fieldplan.files.document import open_plan as open_document
 from fieldplan.files.folderpictures import Gathered, gather
 from fieldplan.files.places import find_plan, find_profile
-from fieldplan.files.problems import visible
+from fieldplan.files.problems import expanded, visible
 from fieldplan.files.reading import load_profile
 from fieldplan.model.gear import Profile
 from fieldplan.model.plan import Plan
+from fieldplan.notation.numbers import read_number, shown
+from fieldplan.notation.quantity import CLOCK_OFF
+from fieldplan.notation.shift import read_shift
 from fieldplan.opening import profile_path, zone_of
 from fieldplan.pictures.cells import Level
 from fieldplan.picturestold import as_json, as_text
@@ -29,21 +28,17 @@ from fieldplan.planner.offered import offers
 from fieldplan.planner.owned import same_things
 from fieldplan.planner.seen import Seen
 from fieldplan.planner.tallies import sensors_of, tally
+from fieldplan.stopping import STOPPED, stoppable
 
 MOST_ENTRIES = 2000  # with so many a plan is still saved in half a second at every edit
 _BROKEN_SHOWN = 20
-_SPAN = re.compile(r"(?:(\d{1,4}):(\d{2})(?::(\d{2}))?|(\d{1,9}(?:\.\d+)?)\s*(s|min|h|d))")
-_UNIT_S = {"s": 1.0, "min": 60.0, "h": 3600.0, "d": 86400.0}
 
 
 def read_span_s(text: str) -> float:
-    """A length of time [s]: "1:00" and "0:02:30" (hours), "90 s", "3 min", "1 h", "1 d". Raises ValueError."""
-    match = _SPAN.fullmatch(text.strip())
-    if match is None:
-        raise ValueError(f'"{visible(text)}" is no length of time; write 1:00 (hours), 0:02:30, 90 s or 3 min')
-    if match[1] is not None:
-        return int(match[1]) * 3600.0 + int(match[2]) * 60.0 + int(match[3] or 0)
-    return float(match[4]) * _UNIT_S[match[5]]
+    """A length of time [s]: "1:00" and "0:02:30" (hours), "90 s", "3 min", "1 h 5 min", "1 d". Raises ValueError."""
+    if not any(c.isalpha() or c == ":" for c in text):
+        raise ValueError(f"{shown(text)} is no length of time; write for example {CLOCK_OFF.example}")
+    return float(read_shift(text, CLOCK_OFF))
 
 
 def correction_s(options: argparse.Namespace) -> float:
@@ -57,7 +52,7 @@ def run_pictures(options: argparse.Namespace) -> int:
     """Print what the pictures say; 1 where there are none, 2 where a word cannot be read. Raises FileProblem."""
     try:
         added_s = correction_s(options)
-        margin_s = float(options.margin) * 60.0
+        margin_s = read_number(options.margin) * 60.0
         if not 0.0 <= margin_s <= 86400.0:
             raise ValueError("the margin is 0 to 1440 minutes")
         if options.write and options.plan is None:
@@ -67,19 +62,20 @@ def run_pictures(options: argparse.Namespace) -> int:
         return 2
     plan = None if options.plan is None else open_document(find_plan(options.plan, options.plans))
     profile = _profile(options, plan)
-    with _stoppable() as stop:
-        found = gather(Path(options.folder).expanduser(), _progress(), stop)
+    with stoppable() as stop:
+        found = gather(expanded(options.folder), _progress(), stop)
     if found.stopped and sys.stderr.isatty():
         print(file=sys.stderr)
     _tell_reading(found, options.folder)
+    ended = STOPPED if found.stopped else 0
     if not found.pictures:
-        return 1
+        return ended or 1
     counted = _of(found.pictures, options.of)
     if not counted:
         names = sorted({name for seen in found.pictures for name in (seen.body, seen.lens) if name is not None})
         known = f"they name {', '.join(names)}" if names else "they name neither"
         print(f"fieldplan pictures: no picture is of {visible(options.of)}; {known}", file=sys.stderr)
-        return 1
+        return ended or 1
     used = tally(counted, sensors_of(profile))
     offered, same = offers(found.pictures, profile), same_things(found.pictures, profile)
     matched, entries = None, []
@@ -97,8 +93,8 @@ def run_pictures(options: argparse.Namespace) -> int:
         value = None if plan is None else plan.value
         sys.stdout.write(as_text(found, used, offered, matched, entries, value, level, same, hints))
     if plan is not None and options.write:
-        return _write(plan, entries)
-    return 0
+        return _write(plan, entries) or ended
+    return ended
 
 
 def _of(pictures: tuple[Seen, ...], name: str | None) -> tuple[Seen, ...]:
@@ -115,28 +111,7 @@ def _profile(options: argparse.Namespace, plan: Document[Plan] | None) -> Profil
         return None
     if plan is None:
         return load_profile(find_profile(options.profile, folder=options.profiles)).value
-    from fieldplan.files.reading import load_plan
-
-    return load_profile(profile_path(load_plan(plan.path), options.profile, options.profiles)).value
-
-
-@contextmanager
-def _stoppable() -> Iterator[Callable[[], bool]]:
-    """While files are read, Ctrl+C stops the reading, and what was read is told."""
-    asked: list[bool] = []
-
-    def ask(*_: object) -> None:
-        asked.append(True)
-
-    try:
-        former = signal.signal(signal.SIGINT, ask)
-    except ValueError:  # not the main thread
-        yield lambda: False
-        return
-    try:
-        yield lambda: bool(asked)
-    finally:
-        signal.signal(signal.SIGINT, former)
+    return load_profile(profile_path(plan.value, plan.path, options.profile, options.profiles)).value
 
 
 def _progress() -> Callable[[int, int], None]:

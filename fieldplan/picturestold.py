@@ -5,8 +5,8 @@ from __future__ import annotations
 import json
 from typing import Any
 
-from fieldplan.card.text import wrap
-from fieldplan.card.used import used_sections
+from fieldplan.card.text import WIDTH, wrap
+from fieldplan.card.used import found_parts, used_sections
 from fieldplan.files.folderpictures import Gathered
 from fieldplan.files.problems import visible
 from fieldplan.model.plan import Plan
@@ -18,23 +18,13 @@ from fieldplan.planner.owned import SameThing
 from fieldplan.planner.tallies import Used
 
 FORMAT = "fieldplan-pictures/1"
-WIDTH = 80
 _SHOWN = 20  # of anything that may be long
 
 
 def head_line(found: Gathered) -> str:
     """ "1234 pictures; 3 broken, 5 say nothing of the exposure, 12 other files"."""
-    parts = [
-        f"{count} {words}"
-        for count, words in (
-            (len(found.broken), "broken"),
-            (found.silent, "say nothing of the exposure"),
-            (found.others, "other files"),
-        )
-        if count
-    ]
-    stopped = ", stopped before the end" if found.stopped else ""
-    return f"{len(found.pictures)} pictures" + (f"; {', '.join(parts)}" if parts else "") + stopped
+    pictures, *rest = found_parts(found)
+    return pictures + (f"; {', '.join(rest)}" if rest else "")
 
 
 def as_text(

@@ -2,14 +2,13 @@
 
 from __future__ import annotations
 
-import math
 from typing import Any
 
+from fieldplan.card.jsonparts import finite, finite_ends
 from fieldplan.card.tables import Table
 from fieldplan.model.taken import LogEntry
 from fieldplan.notation.display import focal_text, length_text
 from fieldplan.notation.marks import f_mark, iso_mark, iso_words, time_mark, written_f, written_time
-from fieldplan.notation.quantity import Span
 from fieldplan.planner.answers import Answer, PlanAnswers
 from fieldplan.planner.taken import Done, ShotDone, instant_of, plan_and_done
 
@@ -35,15 +34,20 @@ def _planned_text(line: ShotDone, units: str) -> str:
     return f"{line.shot}{planned}{f'; {line.word}' if line.word else ''}"
 
 
-def _settings(a: Answer, units: str) -> str:
-    return ", ".join(part for part in (
-        a.label,
-        "" if a.focal_m is None else focal_text(a.focal_m),
+def exposure_parts(a: Answer) -> list[str]:
+    """f-number, shutter and ISO of an answer, as far as they are known."""
+    parts = (
         "" if a.f_number is None else f_mark(a.f_number),
         "" if a.shutter_s is None else time_mark(a.shutter_s),
         "" if a.iso is None else f"ISO {iso_words(a.iso, a.iso_ceiling)}",
-        "" if a.distance_m is None else length_text(a.distance_m, units),
-    ) if part)  # fmt: skip
+    )
+    return [part for part in parts if part]
+
+
+def _settings(a: Answer, units: str) -> str:
+    focal = "" if a.focal_m is None else focal_text(a.focal_m)
+    distance = "" if a.distance_m is None else length_text(a.distance_m, units)
+    return ", ".join(part for part in (a.label, focal, *exposure_parts(a), distance) if part)
 
 
 def _clock(done: Done) -> str:
@@ -81,12 +85,8 @@ def done_json(answers: PlanAnswers) -> list[dict[str, Any]]:
     ]  # fmt: skip
 
 
-def _ends(span: Span | None) -> list[float | None] | None:
-    return None if span is None else [end if math.isfinite(end) else None for end in (span.low, span.high)]
-
-
 def _entry_json(done: Done, line: ShotDone, answers: PlanAnswers) -> dict[str, Any]:
-    e = done.entry
+    e, far = done.entry, done.entry.planned_distance
     when = instant_of(e, answers.plan, answers.time_zone)
     return {
         "shot": e.shot,
@@ -101,8 +101,8 @@ def _entry_json(done: Done, line: ShotDone, answers: PlanAnswers) -> dict[str, A
         "f_number": None if e.f_number is None else float(e.f_number),
         "shutter_s": None if e.shutter is None else float(e.shutter),
         "iso": e.iso,
-        "distance_m": None if e.distance is None or float(e.distance) == float("inf") else float(e.distance),
-        "planned_distance_m": _ends(e.planned_distance),
+        "distance_m": finite(e.distance),
+        "planned_distance_m": None if far is None else finite_ends((far.low, far.high)),
         "sharp": e.sharp,
         "why": e.why,
         "support": e.support,

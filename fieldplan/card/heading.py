@@ -4,13 +4,12 @@ from __future__ import annotations
 
 from fieldplan.card import wording as w
 from fieldplan.card.daywords import day_lines
+from fieldplan.card.jsonparts import FORMAT
 from fieldplan.card.tables import Table
 from fieldplan.notation.display import length_text
 from fieldplan.notation.position import write_position
 from fieldplan.planner.answers import PlanAnswers
 from fieldplan.planner.order import DayLine, order_of_day
-
-FORMAT = "fieldplan-answers/1"
 
 
 def heading(answers: PlanAnswers) -> tuple[tuple[str, str], ...]:

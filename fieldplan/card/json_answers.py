@@ -10,6 +10,7 @@ from zoneinfo import ZoneInfo
 
 from fieldplan.card.done import done_json
 from fieldplan.card.json_more import carried_json, more_json
+from fieldplan.card.jsonparts import FORMAT, finite, finite_ends
 from fieldplan.card.shotlines import own_clock
 from fieldplan.card.standjson import stand_json, trail_json
 from fieldplan.model.plan import LandmarkSubject, Shot, Site, SkySubject
@@ -18,24 +19,13 @@ from fieldplan.planner.answers import Answer, Caution, Ladder, Light, PlanAnswer
 from fieldplan.planner.exposing import within_ceiling
 from fieldplan.planner.standanswers import StandLadder
 
-FORMAT = "fieldplan-answers/1"
-
-
-def _n(value: float | None, scale: float = 1.0) -> float | None:
-    """A finite number times the scale, else null."""
-    return None if value is None or not math.isfinite(value) else value * scale
-
 
 def _mm(value: float | None) -> float | None:
-    return _n(value, 1000.0)
-
-
-def _ends(ends: tuple[float, float] | None) -> list[float | None] | None:
-    return None if ends is None else [_n(ends[0]), _n(ends[1])]
+    return finite(value, 1000.0)
 
 
 def _middle(ends: tuple[float, float] | None) -> float | None:
-    return None if ends is None else _n((ends[0] + ends[1]) / 2.0)
+    return None if ends is None else finite((ends[0] + ends[1]) / 2.0)
 
 
 def rig_json(a: Answer) -> dict[str, Any]:
@@ -49,51 +39,51 @@ def rig_json(a: Answer) -> dict[str, Any]:
         "close_up_lens": a.close_up_lens,
         "support": a.support,
         "hold": a.hold,
-        "distance_m": _n(a.distance_m),
+        "distance_m": finite(a.distance_m),
         "focal_mm": _mm(a.focal_m),
         "acting_focal_mm": _mm(a.acting_focal_m),
-        "magnification": _n(a.magnification),
+        "magnification": finite(a.magnification),
         "magnification_assumed": a.magnification_assumed,
-        "fill": _n(a.fill),
+        "fill": finite(a.fill),
         "fill_axis": a.fill_axis,
-        "fill_near": _n(a.fill_near),
-        "fill_far": _n(a.fill_far),
-        "fills_from_m": _n(a.fills_from_m),
-        "fills_to_m": _n(a.fills_to_m),
-        "pixels_on_subject": _n(a.pixels_on_subject),
+        "fill_near": finite(a.fill_near),
+        "fill_far": finite(a.fill_far),
+        "fills_from_m": finite(a.fills_from_m),
+        "fills_to_m": finite(a.fills_to_m),
+        "pixels_on_subject": finite(a.pixels_on_subject),
         "frame_width_mm": _mm(a.frame_width_m),
         "frame_height_mm": _mm(a.frame_height_m),
-        "field_width_m": _n(a.field_width_m),
-        "field_height_m": _n(a.field_height_m),
-        "f_number": _n(a.f_number),
+        "field_width_m": finite(a.field_width_m),
+        "field_height_m": finite(a.field_height_m),
+        "f_number": finite(a.f_number),
         "f_number_mark": None if a.f_number is None else f_mark(a.f_number),
-        "effective_f_number": _n(a.effective_f_number),
+        "effective_f_number": finite(a.effective_f_number),
         "circle_mm": _mm(a.circle_m),
-        "focus_m": _n(a.focus_m),
-        "near_m": _n(a.near_m),
-        "far_m": _n(a.far_m),
+        "focus_m": finite(a.focus_m),
+        "near_m": finite(a.near_m),
+        "far_m": finite(a.far_m),
         "far_infinite": a.far_m is not None and math.isinf(a.far_m),
-        "depth_m": _n(a.depth_m),
-        "hyperfocal_m": _n(a.hyperfocal_m),
+        "depth_m": finite(a.depth_m),
+        "hyperfocal_m": finite(a.hyperfocal_m),
         "background_blur_mm": _mm(a.background_blur_m),
-        "background_smear_m": _n(a.background_smear_m),
-        "airy_um": _n(a.airy_m, 1e6),
+        "background_smear_m": finite(a.background_smear_m),
+        "airy_um": finite(a.airy_m, 1e6),
         "soft_by_diffraction": a.soft,
-        "shake_limit_s": _n(a.shake_limit_s),
-        "motion_limit_s": _n(a.motion_limit_s),
-        "shake_blur_pixels": _n(a.shake_blur_px),
-        "rule_of_thumb_s": _n(a.rule_of_thumb_s),
-        "shutter_s": _n(a.shutter_s),
+        "shake_limit_s": finite(a.shake_limit_s),
+        "motion_limit_s": finite(a.motion_limit_s),
+        "shake_blur_pixels": finite(a.shake_blur_px),
+        "rule_of_thumb_s": finite(a.rule_of_thumb_s),
+        "shutter_s": finite(a.shutter_s),
         "shutter_mark": None if a.shutter_s is None else time_mark(a.shutter_s),
-        "iso": _n(a.iso),
+        "iso": finite(a.iso),
         "iso_mark": None if a.iso is None else iso_mark(a.iso),
-        "iso_low": _n(a.iso_low),
-        "iso_high": _n(a.iso_high),
-        "iso_ceiling": _n(a.iso_ceiling),
-        "needs_ev100": _n(a.needs_ev100),
+        "iso_low": finite(a.iso_low),
+        "iso_high": finite(a.iso_high),
+        "iso_ceiling": finite(a.iso_ceiling),
+        "needs_ev100": finite(a.needs_ev100),
         "verdict": a.verdict,
         "shortfalls": [{"kind": s.kind, "text": s.text, "cure": s.cure} for s in a.shortfalls],
-        "weight_kg": _n(a.weight_kg),
+        "weight_kg": finite(a.weight_kg),
     }
 
 
@@ -106,18 +96,18 @@ def _light(light: Light | None) -> dict[str, Any]:
     if light is None:
         return dict.fromkeys(_LIGHT_KEYS)
     return {
-        "ev100": _n(light.ev100),
-        "ev100_low": _n(light.ev100_low),
-        "ev100_high": _n(light.ev100_high),
-        "illuminance_lux": _n(light.illuminance_lux),
+        "ev100": finite(light.ev100),
+        "ev100_low": finite(light.ev100_low),
+        "ev100_high": finite(light.ev100_high),
+        "illuminance_lux": finite(light.illuminance_lux),
         "source": light.source,
         "reason": light.reason,
         "lit": light.lit,
-        "sun_altitude_deg": _n(light.sun_altitude_deg),
-        "sun_azimuth_deg": _n(light.sun_azimuth_deg),
-        "moon_altitude_deg": _n(light.moon_altitude_deg),
-        "moon_azimuth_deg": _n(light.moon_azimuth_deg),
-        "moon_lit_fraction": _n(light.moon_lit_fraction),
+        "sun_altitude_deg": finite(light.sun_altitude_deg),
+        "sun_azimuth_deg": finite(light.sun_azimuth_deg),
+        "moon_altitude_deg": finite(light.moon_altitude_deg),
+        "moon_azimuth_deg": finite(light.moon_azimuth_deg),
+        "moon_lit_fraction": finite(light.moon_lit_fraction),
     }
 
 
@@ -144,11 +134,11 @@ def _subject(wanted: Wanted | None, shot: Shot) -> dict[str, Any]:
         "height_m": _middle(wanted.height),
         "width_m": _middle(wanted.width),
         "front_to_back_m": _middle(wanted.front_to_back),
-        "height_range_m": _ends(wanted.height),
-        "width_range_m": _ends(wanted.width),
+        "height_range_m": finite_ends(wanted.height),
+        "width_range_m": finite_ends(wanted.width),
         "activity": wanted.activity,
-        "speed_mps": _n(wanted.speed_m_s),
-        "direction_deg": _n(wanted.direction_deg),
+        "speed_mps": finite(wanted.speed_m_s),
+        "direction_deg": finite(wanted.direction_deg),
         "panned": wanted.panned,
     }
 
@@ -177,7 +167,13 @@ def _needed(s: ShotAnswers) -> dict[str, Any]:
         "missing": s.missing,
         "focal": [{"body": n.body, "hold": n.hold, "mm": _mm(n.focal_m)} for n in s.needed_focal],
         "distance": [
-            {"rig": n.rig, "hold": n.hold, "m": _n(n.distance_m), "low_m": _n(n.low_m), "high_m": _n(n.high_m)}
+            {
+                "rig": n.rig,
+                "hold": n.hold,
+                "m": finite(n.distance_m),
+                "low_m": finite(n.low_m),
+                "high_m": finite(n.high_m),
+            }
             for n in s.needed_distance
         ],
         "size": [
@@ -193,17 +189,17 @@ def _ladder(ladder: Ladder | None) -> dict[str, Any] | None:
     if ladder is None:
         return None
     return {
-        "f_number": _n(ladder.f_number),
-        "effective_f_number": _n(ladder.effective_f_number),
-        "shutters_s": [_n(time) for time in ladder.shutters_s],
-        "iso_ceiling": _n(ladder.iso_ceiling),
+        "f_number": finite(ladder.f_number),
+        "effective_f_number": finite(ladder.effective_f_number),
+        "shutters_s": [finite(time) for time in ladder.shutters_s],
+        "iso_ceiling": finite(ladder.iso_ceiling),
         "rows": [
             {
                 "time": row.when.isoformat(),
-                "ev100": _n(row.ev100),
-                "ev100_low": _n(row.ev100_low),
-                "ev100_high": _n(row.ev100_high),
-                "iso": [_n(iso) for iso in row.isos],
+                "ev100": finite(row.ev100),
+                "ev100_low": finite(row.ev100_low),
+                "ev100_high": finite(row.ev100_high),
+                "iso": [finite(iso) for iso in row.isos],
                 "over_ceiling": [not within_ceiling(iso, ladder.iso_ceiling) for iso in row.isos],
             }
             for row in ladder.rows
@@ -227,9 +223,9 @@ def shot_json(
         "cannot_be": list(s.cannot_be),
         "time": None if s.when is None else s.when.isoformat(),
         "subject": _subject(wanted, s.shot),
-        "distance_m": _ends(wanted.distance) if wanted else None,
+        "distance_m": finite_ends(wanted.distance) if wanted else None,
         "distance_infinite": wanted is not None and wanted.distance is not None and math.isinf(wanted.distance[1]),
-        "wanted_fill": _ends(wanted.fill) if wanted else None,
+        "wanted_fill": finite_ends(wanted.fill) if wanted else None,
         "wanted_magnification": wanted.magnification if wanted else None,
         "fill_assumed": wanted.fill_assumed if wanted else False,
         "light": _light(s.light),
@@ -237,7 +233,7 @@ def shot_json(
         "why_first": s.why_first,
         "needed": _needed(s),
         "times": [_span(span, zone) for span in s.times],
-        "gains": [{"what": g.what, "minutes": g.minutes, "needs_ev100": _n(g.needs_ev100)} for g in s.gains],
+        "gains": [{"what": g.what, "minutes": g.minutes, "needs_ev100": finite(g.needs_ev100)} for g in s.gains],
         "ladder": _ladder(ladder),
         "stand": stand_json(stand),
         "star_trails": [trail_json(trail) for trail in s.star_trails],

@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 import json
-import math
 from typing import Any
 
+from fieldplan.card.jsonparts import finite
 from fieldplan.planner.approaching import Approach
 from fieldplan.planner.bags import Bag, Lightest, Money
 from fieldplan.planner.coverage import Coverage, Reached, Row
@@ -16,10 +16,6 @@ from fieldplan.planner.kitdecision import KitDecision
 FORMAT = "fieldplan-kit/1"
 
 
-def _n(value: float | None) -> float | None:
-    return value if value is not None and math.isfinite(value) else None
-
-
 def _money(money: Money) -> dict[str, Any]:
     return {"names": list(money.names), "buy": money.buy, "rent": money.rent, "without_price": list(money.no_price),
             "without_rent": list(money.no_rent)}  # fmt: skip
@@ -28,12 +24,12 @@ def _money(money: Money) -> dict[str, Any]:
 def bag_json(bag: Bag) -> dict[str, Any]:
     """One bag: what is in it, what it takes and loses, weight and money."""
     return {
-        "items": [{"kind": line.kind, "name": line.name, "weight_kg": _n(line.weight_kg)} for line in bag.lines],
+        "items": [{"kind": line.kind, "name": line.name, "weight_kg": finite(line.weight_kg)} for line in bag.lines],
         "weight_kg": bag.weight_kg,
         "limit_kg": bag.limit_kg,
         "over_kg": bag.over_kg,
         "unweighed": list(bag.unweighed),
-        "taken": [{"shot": shot, "rig": a.label, "hold": a.hold, "iso": _n(a.iso)} for shot, a in bag.done],
+        "taken": [{"shot": shot, "rig": a.label, "hold": a.hold, "iso": finite(a.iso)} for shot, a in bag.done],
         "lost_must": list(bag.lost_must),
         "lost_nice": list(bag.lost_nice),
         "in_part": [{"shot": shot, "word": word} for shot, word in bag.in_part],
@@ -49,11 +45,11 @@ def _gain(gain: PictureGain) -> dict[str, Any]:
         "shot": gain.shot,
         "must": gain.must,
         "word": gain.word,
-        "light_stops": _n(gain.light_stops),
-        "pixel_ratio": _n(gain.pixels),
+        "light_stops": finite(gain.light_stops),
+        "pixel_ratio": finite(gain.pixels),
         "rig": None if a is None else a.label,
-        "iso": None if a is None else _n(a.iso),
-        "pixels_on_subject": None if a is None else _n(a.pixels_on_subject),
+        "iso": None if a is None else finite(a.iso),
+        "pixels_on_subject": None if a is None else finite(a.pixels_on_subject),
     }
 
 
@@ -91,9 +87,9 @@ def _cell(cell: Reached) -> dict[str, Any]:
         "owned": cell.pair.owned,
         "verdict": cell.word,
         "converter": None if a is None else a.converter,
-        "fill": None if a is None else _n(a.fill),
-        "iso": None if a is None else _n(a.iso),
-        "pixels_on_subject": None if a is None else _n(a.pixels_on_subject),
+        "fill": None if a is None else finite(a.fill),
+        "iso": None if a is None else finite(a.iso),
+        "pixels_on_subject": None if a is None else finite(a.pixels_on_subject),
         "text": cell.text,
     }
 
@@ -111,7 +107,7 @@ def _approach(approach: Approach | None) -> dict[str, Any] | None:
         "left": list(approach.left),
         "leave": None if leave is None else leave.word,
         "leave_text": None if leave is None else leave.text,
-        "fill_at_rule_distance": _n(approach.rule_fill),
+        "fill_at_rule_distance": finite(approach.rule_fill),
     }
 
 

@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-import math
 from typing import Any
 
 from fieldplan.card.json_kit import gap_json
+from fieldplan.card.jsonparts import finite
 from fieldplan.planner.answers import PlanAnswers
 from fieldplan.planner.carrying import Carried
 from fieldplan.planner.closeup import CloseUp
@@ -19,10 +19,6 @@ from fieldplan.planner.stacking import Stack
 from fieldplan.planner.swaying import Inclined, Swaying
 
 
-def _n(value: float | None) -> float | None:
-    return value if value is not None and math.isfinite(value) else None
-
-
 def _close(close: CloseUp | None) -> dict[str, Any] | None:
     if close is None:
         return None
@@ -33,14 +29,14 @@ def _close(close: CloseUp | None) -> dict[str, Any] | None:
         "magnification_range": [low, high],
         "effective_f_number": close.effective_f_number,
         "light_lost_stops": close.light_lost_stops,
-        "depth_m": _n(close.depth_m),
+        "depth_m": finite(close.depth_m),
         "airy_um": close.airy_m * 1e6,
         "circle_mm": close.circle_m * 1000.0,
         "distance_m": close.room.distance_m,
         "working_m": close.room.working_m,
         "measured_from": close.room.measured_from,
         "room_enough": close.room.enough,
-        "wanted_depth_f_number": None if best is None else _n(best.needed),
+        "wanted_depth_f_number": None if best is None else finite(best.needed),
         "sharpest_f_number": None if best is None else best.sharpest,
     }
 
@@ -48,7 +44,7 @@ def _close(close: CloseUp | None) -> dict[str, Any] | None:
 def _sway(sway: Swaying | None) -> dict[str, Any] | None:
     if sway is None:
         return None
-    return {"peak_mps": sway.peak_m_s, "middle_s": _n(sway.middle_s), "end_s": _n(sway.end_s),
+    return {"peak_mps": sway.peak_m_s, "middle_s": finite(sway.middle_s), "end_s": finite(sway.end_s),
             "share_of_frame": sway.share_of_frame}  # fmt: skip
 
 
@@ -56,8 +52,8 @@ def _stack(stack: Stack | None) -> dict[str, Any] | None:
     if stack is None:
         return None
     return {"word": stack.word, "why": stack.why, "frames": stack.frames, "step_m": stack.step_m,
-            "every_m": stack.every_m, "f_number": stack.f_number, "shutter_s": stack.shutter_s, "iso": _n(stack.iso),
-            "seconds": stack.seconds}  # fmt: skip
+            "every_m": stack.every_m, "f_number": stack.f_number, "shutter_s": stack.shutter_s,
+            "iso": finite(stack.iso), "seconds": stack.seconds}  # fmt: skip
 
 
 def _aslant(aslant: Inclined | None) -> dict[str, Any] | None:
@@ -73,18 +69,18 @@ def _flash(flash: FlashAnswer) -> dict[str, Any]:
         "f_number": flash.f_number,
         "iso": flash.iso,
         "shutter_s": flash.shutter_s,
-        "reach_m": _n(flash.reach_m),
+        "reach_m": finite(flash.reach_m),
         "distance_m": flash.distance_m,
         "power": flash.power,
         "duration_s": flash.duration_s,
-        "other_light_stops": _n(flash.ambient),
+        "other_light_stops": finite(flash.ambient),
     }
 
 
 def _converter(c: ConverterOrCrop) -> dict[str, Any]:
     return {
         "converter": c.converted.converter,
-        "distance_m": _n(c.distance_m),
+        "distance_m": finite(c.distance_m),
         "pixel_ratio": c.pixel_ratio,
         "pixel_ratio_far": c.factor,
         "light_lost_stops": c.stops,
@@ -101,8 +97,8 @@ def _format(c: FormatsCompared) -> dict[str, Any]:
         "focal_mm": two.focal_m * 1000.0,
         "acting_focal_mm": two.acting_m * 1000.0,
         "f_number": two.f_number,
-        "iso": _n(two.iso),
-        "depth_m": _n(two.depth_m),
+        "iso": finite(two.iso),
+        "depth_m": finite(two.depth_m),
         "background_blur_ratio": two.blur_share / one.blur_share if one.blur_share else None,
         "rigs": list(c.same_picture.lenses),
         "same_lens_pixel_ratio": None if c.same_lens is None else c.same_lens.pixel_ratio,
@@ -125,15 +121,15 @@ def _sweep(sweep: Sweep | None) -> dict[str, Any] | None:
         "owned": sweep.owned,
         "rows": [{"altitude_deg": row.altitude_deg, "frames": row.frames, "turn_deg": row.turn_deg}
                  for row in sweep.rows],
-        "clear_from_m": _n(sweep.clear_m),
+        "clear_from_m": finite(sweep.clear_m),
     }  # fmt: skip
 
 
 def _ends(ends: BothEnds | None) -> dict[str, Any] | None:
     if ends is None:
         return None
-    return {"rig": ends.label, "acting_focal_mm": ends.acting_m * 1000.0, "focus_m": _n(ends.focus_m),
-            "needed_f_number": ends.needed, "f_number": _n(ends.f_number), "airy_um": ends.airy_m * 1e6,
+    return {"rig": ends.label, "acting_focal_mm": ends.acting_m * 1000.0, "focus_m": finite(ends.focus_m),
+            "needed_f_number": ends.needed, "f_number": finite(ends.f_number), "airy_um": ends.airy_m * 1e6,
             "frames": ends.frames}  # fmt: skip
 
 

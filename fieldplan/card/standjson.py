@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-import math
 from typing import Any
 
+from fieldplan.card.jsonparts import finite, finite_ends
 from fieldplan.planner.standanswers import InFrame, LinePlace, StandLadder, StandRow
 from fieldplan.planner.stars import StarTrail
 
@@ -51,10 +51,6 @@ def trail_json(trail: StarTrail) -> dict[str, Any]:
     }
 
 
-def _ends(ends: tuple[float, float] | None) -> list[float] | None:
-    return None if ends is None else list(ends)
-
-
 def _row(row: StandRow) -> dict[str, Any]:
     return {
         "time": row.when.isoformat(),
@@ -73,11 +69,11 @@ def _row(row: StandRow) -> dict[str, Any]:
         "sideways_tolerance_m": row.sideways_tolerance_m,
         "along_tolerance_m": row.along_tolerance_m,
         "landmark_discs": row.landmark_discs,
-        "ev_disc": _ends(row.ev_disc),
-        "ev_land": _ends(row.ev_land),
-        "gap_stops": _ends(row.gap_stops),
+        "ev_disc": finite_ends(row.ev_disc),
+        "ev_land": finite_ends(row.ev_land),
+        "gap_stops": finite_ends(row.gap_stops),
         "landmark_lit": row.lit,
-        "ev_landmark": _ends(row.ev_face),
+        "ev_landmark": finite_ends(row.ev_face),
         "disc_shutter_s": row.disc_s,
         "land_shutter_s": row.land_s,
         "sun_altitude_deg": row.sun_altitude_deg,
@@ -103,11 +99,6 @@ def _frame(one: InFrame) -> dict[str, Any]:
         "star_limit_s": finite(one.star_s),
         "both_sharp": one.both_sharp,
     }
-
-
-def finite(value: float | None) -> float | None:
-    """Null for what has no end."""
-    return None if value is None or not math.isfinite(value) else value
 
 
 def _place(place: LinePlace) -> dict[str, Any]:

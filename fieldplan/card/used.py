@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import NamedTuple
 
+from fieldplan.files.folderpictures import Gathered
 from fieldplan.pictures.bars import Bar, draw_bars
 from fieldplan.pictures.cells import Level, Picture, clean
 from fieldplan.planner.tallies import Tally, Used
@@ -14,6 +15,15 @@ class Section(NamedTuple):
 
     title: str
     rows: Picture
+
+
+def found_parts(found: Gathered) -> list[str]:
+    """ "1234 pictures", "3 broken", "5 say nothing of the exposure", "12 other files"; whether it was stopped."""
+    parts = [f"{len(found.pictures)} pictures"]
+    parts += [f"{len(found.broken)} broken"] if found.broken else []
+    parts += [f"{found.silent} say nothing of the exposure"] if found.silent else []
+    parts += [f"{found.others} other files"] if found.others else []
+    return parts + ([f"stopped before the end, of {found.files} files"] if found.stopped else [])
 
 
 def used_sections(used: Used, width: int, level: Level = "braille") -> tuple[Section, ...]:

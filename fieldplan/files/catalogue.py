@@ -10,9 +10,8 @@ from typing import Any
 
 from pydantic import ValidationError
 
+from fieldplan.files.places import OWN_LISTS
 from fieldplan.model.catalogue import Catalogue
-
-_LISTS = {"subjects": "subject", "fills": "fill", "approach": "rule", "bands": "band", "cautions": "caution"}
 
 
 def _own(folder: Path | None, stem: str) -> list[dict[str, Any]]:
@@ -33,15 +32,15 @@ def _read(path: Path) -> list[dict[str, Any]]:
         Catalogue.model_validate(raw, by_alias=True, by_name=False)
     except ValidationError as wrong:
         raise FileProblem(path, in_order(explain(wrong, raw, Catalogue))) from None
-    for other, table in _LISTS.items():
+    for other, table in OWN_LISTS.items():
         if other != path.stem and table in raw:
             raise plain_problem(path, f"belongs in a list of its own, {other}.toml; put it there", table)
-    return list(raw.get(_LISTS[path.stem], ()))
+    return list(raw.get(OWN_LISTS[path.stem], ()))
 
 
 def is_list(path: Path) -> bool:
     """Whether a file bears the name of one of the lists: subjects.toml, fills.toml ..."""
-    return path.suffix == ".toml" and path.stem in _LISTS
+    return path.suffix == ".toml" and path.stem in OWN_LISTS
 
 
 def check_list(path: Path) -> int:
@@ -67,7 +66,7 @@ def load_catalogue(folder: Path | None = None, *only: str) -> Catalogue:
     """
     data: dict[str, Any] = {}
     stock = resources.files("fieldplan.data")
-    for stem, table in _LISTS.items():
+    for stem, table in OWN_LISTS.items():
         if only and stem not in only:
             continue
         rows = tomllib.loads((stock / f"{stem}.toml").read_text(encoding="utf-8"))[table]

@@ -19,7 +19,8 @@ from fieldplan.notation.words import nearest_word
 
 _PACKAGE = Path(__file__).resolve().parent.parent
 SUFFIX = ".toml"
-LISTS = ("subjects", "fills", "approach", "bands", "cautions", "places")  # a person's own lists, beside the profiles
+# A person's own lists, beside the profiles: the table that each holds, laid over the ready one of that name.
+OWN_LISTS = {"subjects": "subject", "fills": "fill", "approach": "rule", "bands": "band", "cautions": "caution"}
 
 
 @dataclass(frozen=True)
@@ -75,7 +76,7 @@ def is_starter(path: Path) -> bool:
 def list_profiles(folder: Path | str | None = None) -> tuple[Place, ...]:
     """The person's profiles, then the starters that none of them hides; each by name. Lists beside them are none."""
     found = _listed(profiles_folder(folder), starters_folder("profiles"))
-    return tuple(place for place in found if place.name not in LISTS)
+    return tuple(place for place in found if place.name not in (*OWN_LISTS, "places"))
 
 
 def list_plans(folder: Path | str | None = None) -> tuple[Place, ...]:

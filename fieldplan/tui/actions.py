@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import MutableMapping
+from collections.abc import Mapping
 
 from textual.app import App
 from textual.widgets import ContentSwitcher
@@ -27,7 +27,7 @@ class Actions(App[int]):
     skin: Skin
     skin_name: str
     number: int
-    pages: MutableMapping[int, Page]
+    pages: Mapping[int, Page]
     keys_page: KeysPage
     guide_page: GuidePage
     switcher: ContentSwitcher

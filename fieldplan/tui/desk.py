@@ -11,12 +11,11 @@ from typing import Any, NamedTuple
 from fieldplan.files import edits
 from fieldplan.files.comparing import Difference
 from fieldplan.files.document import Document, EditProblem, open_profile
-from fieldplan.files.places import find_profile
 from fieldplan.files.problems import ChangedOnDisk, FileProblem
 from fieldplan.model.gear import Profile
 from fieldplan.model.plan import Plan, Shot, Site
 from fieldplan.model.schema import KeyPath
-from fieldplan.opening import setting_of
+from fieldplan.opening import profile_path, setting_of
 from fieldplan.planner.answers import PlanAnswers, ShotAnswers
 from fieldplan.planner.carrying import carried_profile
 from fieldplan.planner.plans import assess, assess_shot
@@ -184,7 +183,7 @@ class Desk:
             return
         self._named = self.plan.value.profile
         try:
-            path = find_profile(self._named or "two-bodies", relative_to=self.plan.path, folder=self.lists)
+            path = profile_path(self.plan.value, self.plan.path, None, self.lists)
         except FileProblem as wrong:
             self.notices.append(said(wrong))
             return

@@ -86,15 +86,12 @@ def open_desk(
     plans, profiles: folders to look in, where not the usual ones. Raises FileProblem.
     """
     from fieldplan.files.document import open_plan, open_profile
-    from fieldplan.files.places import find_profile, profiles_folder
+    from fieldplan.files.places import profiles_folder
+    from fieldplan.opening import profile_path
     from fieldplan.tui.desk import Desk
 
     held = open_plan(_plan_path(plan, plans, state))
-    if profile is None:
-        gear_path = find_profile(held.value.profile or "two-bodies", relative_to=held.path, folder=profiles)
-    else:
-        gear_path = find_profile(profile, folder=profiles)
-    gear = open_profile(gear_path)
+    gear = open_profile(profile_path(held.value, held.path, profile, profiles))
     if state is not None:
         held.drafts.update(state.drafts_for(held.path, held.digest))
         gear.drafts.update(state.drafts_for(gear.path, gear.digest))

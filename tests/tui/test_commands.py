@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import pytest
+
 from fieldplan.tui.app import FieldplanApp
 from fieldplan.tui.commands import CONFLICT, EVERYWHERE, FORM, TYPING, Command, clashes, find, key_name
 from fieldplan.tui.pages import page_kind
@@ -64,8 +66,9 @@ async def test_the_key_screen_lists_every_key_of_the_page(app: FieldplanApp) -> 
         assert "grey heron" in lines(app)[2]
 
 
-async def test_digits_switch_pages_and_missing_ones_say_so(app: FieldplanApp) -> None:
-    app.pages.pop(4, None)
+async def test_digits_switch_pages_and_missing_ones_say_so(app: FieldplanApp, monkeypatch: pytest.MonkeyPatch) -> None:
+    four = app.pages[4]
+    monkeypatch.setattr(app, "pages", {number: page for number, page in app.pages.items() if page is not four})
     async with app.run_test(size=(80, 24)) as pilot:
         await pilot.press("5")
         assert "[5 Card]" in lines(app)[0]

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, MutableMapping
+from collections.abc import Iterator, Mapping
 from importlib import import_module
 from typing import TYPE_CHECKING, cast
 
@@ -19,7 +19,7 @@ def page_kind(number: int) -> type[Page]:
     return cast("type[Page]", getattr(import_module(f"{__name__}.{module}"), name))
 
 
-class Pages(MutableMapping[int, "Page"]):
+class Pages(Mapping[int, "Page"]):
     """The pages of one desk by their numbers."""
 
     def __init__(self, desk: Desk) -> None:
@@ -31,12 +31,6 @@ class Pages(MutableMapping[int, "Page"]):
         if page is None:
             page = self._made[number] = page_kind(number)(self._desk)
         return page
-
-    def __setitem__(self, number: int, page: Page) -> None:
-        self._made[number] = page
-
-    def __delitem__(self, number: int) -> None:
-        del self._made[number]
 
     def __contains__(self, number: object) -> bool:
         return number in self._made

@@ -111,7 +111,7 @@ def _limit(limit_s: float | None) -> str:
     return "sets no limit" if limit_s is None or not math.isfinite(limit_s) else f"allows {time_mark(limit_s)}"
 
 
-def _shutter(s: ShotAnswers, a: Answer) -> str:
+def _shutter(a: Answer) -> str:
     if a.shutter_s is None:
         return ""
     parts = [f"{time_mark(a.shutter_s)}: shake {_limit(a.shake_limit_s)}, motion {_limit(a.motion_limit_s)}"]
@@ -142,7 +142,7 @@ def facts(s: ShotAnswers, a: Answer, units: str) -> list[Fact]:
         ("fill", _fill(s, a)), ("stand", stand), ("pixels", _pixels(a, units)), ("f-number", _stop(a)),
         ("depth", _depth(s, a, units)),
         ("hyperfocal", _hyperfocal(a, units)),
-        ("behind", _behind(s, a, units)), ("shutter", _shutter(s, a)), ("ISO", _iso(a)),
+        ("behind", _behind(s, a, units)), ("shutter", _shutter(a)), ("ISO", _iso(a)),
         ("light", describe(s.light) if s.light is not None else ""), ("in the way", in_the_way(a)),
     ]  # fmt: skip
     return [(label, text) for label, text in all_facts if text]

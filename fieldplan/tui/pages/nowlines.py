@@ -7,6 +7,7 @@ import datetime as dt
 from fieldplan.card.wording import offset_text
 from fieldplan.notation.display import ev_text
 from fieldplan.notation.numbers import trimmed
+from fieldplan.notation.shift import shift_words, signed_shift
 from fieldplan.pictures.cells import text_cells
 from fieldplan.planner.answers import Light
 from fieldplan.planner.rightnow import GiveUp, Left, RightNow
@@ -95,23 +96,9 @@ def clock_rows(computer: dt.datetime, here: dt.datetime, zone: str | None, ahead
     ]
     apart = (here.utcoffset() or dt.timedelta()) - (computer.utcoffset() or dt.timedelta())
     if apart:
-        rows.append(f"the site's clock is {_signed(apart)} from this computer's zone")
+        rows.append(f"the site's clock is {signed_shift(apart.total_seconds())} from this computer's zone")
     if ahead:
         way = "behind" if ahead < dt.timedelta() else "ahead"
-        rows.append(f"this computer's clock counts as {_span(ahead)} {way}; the site's time is mended by that")
+        off = f"{shift_words(ahead.total_seconds())} {way}"
+        rows.append(f"this computer's clock counts as {off}; the site's time is mended by that")
     return rows
-
-
-def _span(span: dt.timedelta) -> str:
-    """ "5 h 55 min", "40 s"."""
-    seconds = round(abs(span.total_seconds()))
-    parts = ((seconds // 3600, "h"), (seconds // 60 % 60, "min"), (seconds % 60, "s"))
-    return " ".join(f"{number} {unit}" for number, unit in parts if number) or "0 s"
-
-
-def _signed(span: dt.timedelta) -> str:
-    """ "+1 h", "-5 min", "+40 s", "+5.5 h"."""
-    seconds = span.total_seconds()
-    size = abs(seconds)
-    number, unit = (size / 3600, "h") if size >= 3600 else (size / 60, "min") if size >= 60 else (size, "s")
-    return f"{'-' if seconds < 0 else '+'}{trimmed(number, 1)} {unit}"

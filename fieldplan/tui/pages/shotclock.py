@@ -6,8 +6,8 @@ import datetime as dt
 from typing import TYPE_CHECKING, ClassVar
 
 from fieldplan.model.clock import ComputerClock
-from fieldplan.notation.numbers import trimmed
 from fieldplan.notation.quantity import Value
+from fieldplan.notation.shift import write_shift
 from fieldplan.pictures.cells import Row
 from fieldplan.planner.answers import Answer, ShotAnswers
 from fieldplan.planner.rightnow import site_time
@@ -36,7 +36,7 @@ class ClockView(ShotView):
 
     def __init__(self, page: ShotOver) -> None:
         ahead_s = page.desk.clock.ahead.total_seconds()
-        record = ComputerClock() if not ahead_s else ComputerClock(ahead=Value(ahead_s, _written(ahead_s)))
+        record = ComputerClock() if not ahead_s else ComputerClock(ahead=Value(ahead_s, write_shift(ahead_s)))
         self.source = LooseSource(record, lambda: page.desk.units, self._kept)
         super().__init__(page, Form(self.source))
 
@@ -48,7 +48,7 @@ class ClockView(ShotView):
         here = site_time(clock.computer(), self.page.desk.setting().time_zone)
         clock.ahead = ahead_of(here, record.true_time)
         seconds = clock.ahead.total_seconds()
-        self.source.record = ComputerClock(ahead=Value(seconds, _written(seconds))) if seconds else ComputerClock()
+        self.source.record = ComputerClock(ahead=Value(seconds, write_shift(seconds))) if seconds else ComputerClock()
         self.page.message = "reckoned from the true time: see the field before"
 
     def draw(self, answers: ShotAnswers, answer: Answer | None, width: int, height: int) -> list[Row]:
@@ -64,13 +64,3 @@ def ahead_of(shown: dt.datetime, true_time: dt.time) -> dt.timedelta:
     """By how much a clock face is ahead of the true time of day, at most twelve hours either way, whole seconds."""
     faces = [face.hour * 3600 + face.minute * 60 + face.second for face in (shown.time(), true_time)]
     return dt.timedelta(seconds=(faces[0] - faces[1] + 43200) % 86400 - 43200)
-
-
-def _written(seconds: float) -> str:
-    for size, unit in ((3600, "h"), (60, "min")):
-        if seconds % size == 0:
-            return f"{trimmed(seconds / size)} {unit}"
-    minutes, rest = divmod(abs(round(seconds)), 60)
-    if minutes < 1 or seconds != round(seconds):
-        return f"{trimmed(seconds)} s"
-    return f"{'-' if seconds < 0 else ''}{minutes // 60}:{minutes % 60:02d}:{rest:02d}"

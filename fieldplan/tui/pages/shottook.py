@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import TYPE_CHECKING, ClassVar
 
+from fieldplan.card.done import exposure_parts
 from fieldplan.model.schema import KeyPath
 from fieldplan.model.taken import MOVED, SHAKE, WHYS, LogEntry
-from fieldplan.notation.marks import f_mark, iso_words, time_mark
 from fieldplan.pictures.cells import Row
 from fieldplan.planner.answers import Answer, Light, ShotAnswers
 from fieldplan.planner.rightnow import RightNow, site_time, stops_off
@@ -52,7 +52,8 @@ def took(page: ShotOver) -> str:
         return f"not logged: {problem}"
     when = f"{here:%H:%M}" if desk.is_today() else f"{here:%Y-%m-%d %H:%M}"
     told = f"; {other}: e puts it right" if other else ""
-    return f"logged {answers.shot.name} {when}, {_settings(answer)}{told}; u takes it back"
+    settings = ", ".join(exposure_parts(answer)) or "no settings known"
+    return f"logged {answers.shot.name} {when}, {settings}{told}; u takes it back"
 
 
 def _other_light(answers: ShotAnswers, used: Light | None, now: RightNow | None) -> str:
@@ -61,15 +62,6 @@ def _other_light(answers: ShotAnswers, used: Light | None, now: RightNow | None)
         return ""
     when = f" of {answers.when:%H:%M}" if used.source != "given" and answers.when is not None else " that was given"
     return f"settings for the light{when}, not for {now.here:%H:%M}"
-
-
-def _settings(a: Answer) -> str:
-    parts = (
-        "" if a.f_number is None else f_mark(a.f_number),
-        "" if a.shutter_s is None else time_mark(a.shutter_s),
-        "" if a.iso is None else f"ISO {iso_words(a.iso, a.iso_ceiling)}",
-    )
-    return ", ".join(part for part in parts if part) or "no settings known"
 
 
 class _LogSource(RecordSource):

@@ -7,11 +7,12 @@ from typing import ClassVar
 
 from fieldplan.files.skytexts import load_sky_texts, save_sky_texts
 from fieldplan.planner.lineups import PLACINGS
+from fieldplan.tui.asking import Asked, AskSource
 from fieldplan.tui.commands import TYPING, Command
 from fieldplan.tui.desk import Desk
 from fieldplan.tui.form import Form
 from fieldplan.tui.page import Page
-from fieldplan.tui.pages.skyask import Asked, AskSource, kept_of, look_of
+from fieldplan.tui.pages.skyask import kept_of, look_of
 from fieldplan.tui.pages.skykept import choices_of, choose_again
 from fieldplan.tui.pages.skysearch import FAILING, LIT, MOST_YEARS, WITHIN_DEG, SkySearch
 

@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 
 from fieldplan.card.used import Section
-from fieldplan.files.folderpictures import Gathered
 from fieldplan.pictures.bars import Bar, draw_bars
 from fieldplan.pictures.cells import Row
 from fieldplan.planner.offered import Offer, toml_of
@@ -17,17 +16,6 @@ ABOUT = (
     "leaves this machine."
 )
 _BROKEN_SHOWN = 12
-
-
-def summary(found: Gathered | None) -> str:
-    """ "1234 pictures, 3 broken, 12 other files"."""
-    if found is None:
-        return ""
-    parts = [f"{len(found.pictures)} pictures"]
-    parts += [f"{len(found.broken)} broken"] if found.broken else []
-    parts += [f"{found.silent} say nothing"] if found.silent else []
-    parts += [f"{found.others} other files"] if found.others else []
-    return ", ".join(parts) + (f"; stopped, of {found.files} files" if found.stopped else "")
 
 
 def progress_rows(reading: tuple[int, int], width: int) -> list[Row]:

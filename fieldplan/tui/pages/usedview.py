@@ -13,22 +13,22 @@ from typing import Any, ClassVar
 
 from textual.worker import get_current_worker
 
-from fieldplan.card.used import used_sections
+from fieldplan.card.used import found_parts, used_sections
 from fieldplan.files.folderpictures import Gathered, gather
-from fieldplan.files.problems import FileProblem
+from fieldplan.files.problems import FileProblem, expanded
 from fieldplan.model.gear import LISTS
 from fieldplan.pictures.cells import Picture, Row
 from fieldplan.planner.offered import Offer, offers
 from fieldplan.planner.owned import same_things
 from fieldplan.planner.seen import Seen
 from fieldplan.planner.tallies import sensors_of, tally
+from fieldplan.tui.asking import Asked, AskSource
 from fieldplan.tui.commands import TYPING, Command
 from fieldplan.tui.desk import Desk, said
 from fieldplan.tui.form import Form
 from fieldplan.tui.page import Page
 from fieldplan.tui.pages.gearlines import FRESH
-from fieldplan.tui.pages.skyask import Asked, AskSource
-from fieldplan.tui.pages.usedlines import ABOUT, broken_rows, offered_rows, progress_rows, stacked, summary
+from fieldplan.tui.pages.usedlines import ABOUT, broken_rows, offered_rows, progress_rows, stacked
 from fieldplan.tui.rows import beside, crop, fitted, safe, wrapped
 
 WIDE = 120
@@ -138,7 +138,7 @@ class UsedView:
                 raise ValueError("write the folder; Esc goes back")
             self.folder = self.found = None
             return
-        folder = Path(text).expanduser()
+        folder = expanded(text)
         try:
             there = folder.exists()
         except (OSError, ValueError):
@@ -204,7 +204,8 @@ class UsedView:
 
     def draw(self, width: int, height: int) -> Picture:
         """Folder, progress or counts, and the bars; two columns where the screen is wide."""
-        head: list[Row] = [(("What was used ", "title"), (crop(summary(self.found), width - 14), "dim"))]
+        told = "" if self.found is None else ", ".join(found_parts(self.found))
+        head: list[Row] = [(("What was used ", "title"), (crop(told, width - 14), "dim"))]
         head += self.form.rows(width, 1, 1)
         if self.form.typing or self.form.problem:
             head.append(self.form.help_row(width))
