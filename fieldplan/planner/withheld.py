@@ -209,8 +209,20 @@ def _span(span: WorkSpan, clock: dt.tzinfo | None) -> WorkSpan:
             low = high = to(early, round)
         ends.append(((low + high) / 2.0, low, high))
     (start, first, second), (end, third, last) = ends
+    gaps = _joined([(to(low, math.floor), to(high, math.ceil)) for low, high in span.gaps])
     return span._replace(start_s=start, start_early_s=first, start_late_s=second, end_s=end, end_early_s=third,
-                         end_late_s=last)  # fmt: skip
+                         end_late_s=last, gaps=gaps)  # fmt: skip
+
+
+def _joined(gaps: list[tuple[float, float]]) -> tuple[tuple[float, float], ...]:
+    """Stretches that meet or overlap as one, in their order."""
+    joined: list[tuple[float, float]] = []
+    for low, high in sorted(gaps):
+        if joined and low <= joined[-1][1]:
+            joined[-1] = (joined[-1][0], max(joined[-1][1], high))
+        else:
+            joined.append((low, high))
+    return tuple(joined)
 
 
 def _figures(value: float) -> float:

@@ -13,6 +13,7 @@ import pytest
 
 from fieldplan.card import render
 from fieldplan.cli import main
+from fieldplan.files.places import starters_folder
 from fieldplan.files.reading import load_plan
 from fieldplan.notation.position import STYLES
 from fieldplan.opening import Opened, answers_to, open_plan, shared_answers
@@ -186,3 +187,12 @@ def test_on_the_command_line(capsys: pytest.CaptureFixture[str], tmp_path: Path)
     assert main(["card", str(path), "--without-place", "--as", "gpx"]) == 2
     told = capsys.readouterr()
     assert told.out == "" and "waypoints" in told.err
+
+
+def test_a_doubt_within_a_stretch_is_told_to_ten_minutes_too() -> None:
+    """The demo's bridge has a few minutes of doubt before sunrise: to the minute they would tell the longitude."""
+    demo = open_plan(str(starters_folder("demo") / "lake-and-chapel.toml"))
+    exact, coarse = (re.findall(r"not sure at ([\d:-]+)", render(told, "text"))
+                     for told in (answers_to(demo), shared_answers(demo).answers))  # fmt: skip
+    assert any(not clock.endswith("0") for span in exact for clock in span.split("-"))
+    assert coarse and all(clock.endswith("0") for span in coarse for clock in span.split("-"))
