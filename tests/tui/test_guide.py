@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from fieldplan.cli import main
-from fieldplan.files.guide import CHAPTERS, PAGES, read_chapter
+from fieldplan.files.guide import CHAPTERS, FIELDS, PAGES, read_chapter
 from fieldplan.tui.app import FieldplanApp
 from fieldplan.tui.chrome import TITLES
 from fieldplan.tui.desk import Desk
@@ -22,7 +22,7 @@ def words(rows: list[tuple[tuple[str, str], ...]]) -> list[str]:
 @pytest.mark.parametrize("width", [40, 80, 140])
 def test_every_word_of_a_chapter_is_shown_at_any_width(name: str, width: int) -> None:
     text = read_chapter(name)
-    assert len(text) < 4500 and text.startswith("# ")
+    assert text.startswith("# ") and (name == FIELDS or len(text) < 4500)
     rows = guide_rows(text, width)
     assert all(sum(len(part) for part, _ in row) <= width for row in rows)
     plain = text.replace("**", "").replace("`", "").replace("# ", "")
