@@ -18,11 +18,12 @@ if TYPE_CHECKING:
     from fieldplan.opening import Opened
     from fieldplan.planner.answers import PlanAnswers
 
-COMMANDS = ("open", "card", "kit", "light", "lineup", "places", "pictures", "learn", "check", "guide")
+COMMANDS = ("open", "new", "card", "kit", "light", "lineup", "places", "pictures", "learn", "check", "guide")
 _USED = "fieldplan"
 EXAMPLES = """examples:
   fieldplan                                    the last plan, on screen
   fieldplan demo/lake-and-chapel.toml          this one
+  fieldplan new "Lake at dawn" --on 2027-03-14 --at "52.3012, 4.9711"
   fieldplan card lake-and-chapel               its card, here
   fieldplan card lake-and-chapel --as pdf -o card.pdf
   fieldplan light --at "52.3012, 4.9711" --on 2027-03-14 --sky hazy
@@ -63,6 +64,9 @@ def _parser() -> argparse.ArgumentParser:
     opened = commands.add_parser("open", parents=[places], help="open a plan on screen (the same as naming it alone)")
     opened.add_argument("plan", nargs="?", help="a plan file or a name; left out: the last one")
 
+    from fieldplan.newcommand import add_new_command
+
+    add_new_command(commands, places)
     card = commands.add_parser("card", parents=[places], help="print the card of a plan")
     card.add_argument("plan", help="a plan file or a name")
     card.add_argument("--as", dest="kind", default="text", choices=("text", "pdf", "html", "json", "ics", "gpx"))
@@ -199,7 +203,14 @@ def _run(options: argparse.Namespace) -> int:
         return run_check(options.files, options.profiles, options.plans)
     if options.command == "card":
         return _card(options, options.plan, options.kind, options.paper, options.output)
-    if not all(stream is not None and stream.isatty() for stream in (sys.stdout, sys.stdin)):  # None: closed
+    on_screen = all(stream is not None and stream.isatty() for stream in (sys.stdout, sys.stdin))  # None: closed
+    if options.command == "new":
+        from fieldplan.newcommand import run_new
+
+        status = run_new(options)
+        if status or not on_screen:
+            return status
+    if not on_screen:
         if options.plan is None:
             print("fieldplan: name a plan; there is no terminal here to choose one on", file=sys.stderr)
             return 2

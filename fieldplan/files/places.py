@@ -191,4 +191,5 @@ def _missing(typed: Path, what: str, word: str, places: tuple[Place, ...], sort:
     there = (
         f"the {sort} here are: {', '.join(visible(name) for name in names)}" if names else f"there are no {sort} yet"
     )
-    return plain_problem(typed, f"{what}; {guess}{there}")
+    new = f'; fieldplan new "{visible(word)}" begins one' if sort == "plans" else ""
+    return plain_problem(typed, f"{what}; {guess}{there}{new}")
