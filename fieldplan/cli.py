@@ -115,7 +115,7 @@ def _parser() -> argparse.ArgumentParser:
         "chapter",
         nargs="?",
         metavar="CHAPTER",
-        help="gear, shot, light, moon-and-sun, card, files or formulas; left out: all",
+        help="gear, shot, light, moon-and-sun, card, files, fields or formulas; left out: all",
     )
     return parser
 
