@@ -18,7 +18,8 @@ from fieldplan.sky.geodesic import course
 from fieldplan.sky.station import Place
 
 Ends = tuple[float, float]
-DEFAULT_FILL = "whole animal"  # preset used, and told, where a shot names neither share nor focal length
+# Presets used, and told, where a shot names neither share nor focal length.
+DEFAULT_FILL, THING_FILL = "whole animal", "whole thing"
 MOON_DIAMETER_M = 2 * 1737.4e3  # IAU 2015 mean radius
 SUN_DIAMETER_M = 2 * 695.7e6  # IAU 2015 nominal solar radius
 MEAN_DISTANCE_M = {"moon": 384.4e6, "sun": 149.5978707e9}  # IAU mean distance; IAU 2012 astronomical unit
@@ -190,7 +191,8 @@ def _fill(shot: Shot, facts: _Facts, catalogue: Catalogue) -> tuple[Ends | None,
     free = shot.focal is not None or shot.magnification is not None
     if free or not sized or isinstance(shot.subject, SkySubject):
         return None, False
-    preset = catalogue.fill(facts.fill) or catalogue.fill(DEFAULT_FILL)
+    usual = DEFAULT_FILL if facts.living else THING_FILL
+    preset = catalogue.fill(facts.fill) or catalogue.fill(usual) or catalogue.fill(DEFAULT_FILL)
     if preset is None:
         return None, False
     facts.notes.append(f'no share of the frame given: taken as "{preset.name}", {preset.fill.typed}')

@@ -67,10 +67,17 @@ class Inclined(NamedTuple):
         told = f"{length} at {self.angle_deg:.0f} deg takes {needed} of depth"
         if self.needed_m <= 0.0 or self.held_deg >= self.angle_deg:
             return f"{told}: held ({circle})"
-        square = f"square up to within {self.held_deg:.0f} deg"
+        square = f"square up to within {_held_text(self.held_deg)}"
         if self.f_number is None:
             return f"{told}: {square}; no stop of this lens holds it ({circle})"
         return f"{told}: {square}, not {f_mark(self.f_number)} ({circle})"
+
+
+def _held_text(held_deg: float) -> str:
+    """ "5 deg", "0.4 deg", "less than 0.1 deg": never more than is held."""
+    if held_deg < 0.1:
+        return "less than 0.1 deg"
+    return f"{math.floor(held_deg) if held_deg >= 2.0 else math.floor(held_deg * 10.0) / 10.0:g} deg"
 
 
 def sway_of(shot: TripShot) -> Sway | None:

@@ -174,6 +174,9 @@ def test_square_up_not_stop_down() -> None:
     assert told.needed_m == pytest.approx(0.0205, abs=0.0001)
     assert "square up to within" in told.text and "not f/" in told.text
     assert inclined(shot, found["full + macro"], 0.060, 2).text.endswith("held (circle 29 um)")
+    # asin(depth / length) rounded down: what is told is held.
+    for held_deg, words in ((7.9, "within 7 deg"), (0.49, "within 0.4 deg"), (0.05, "within less than 0.1 deg")):
+        assert words in told._replace(held_deg=held_deg).text
 
 
 def test_sway_in_the_wind() -> None:

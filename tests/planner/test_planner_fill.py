@@ -173,3 +173,11 @@ def test_the_span_of_metres_ends_at_what_the_lens_can_do() -> None:
     tubed = next(a for a in shot_answers(shot, profile).rigs if a.tube)
     assert tubed.verdict == "works"
     assert tubed.fills_to_m == pytest.approx(0.625)  # its farthest focus, where it still draws 62 %
+
+
+def test_the_share_assumed_is_named_after_what_is_in_the_picture() -> None:
+    """An animal is no boat: the preset is that of a living thing or of a thing."""
+    for living, name in ((True, "whole animal"), (False, "whole thing")):
+        subject = {"name": "it", "height": "1 m", "living": living}
+        notes = shot_answers({"subject": subject, "distance": "20 m"}).notes
+        assert any(f'taken as "{name}", 50-65 %' in note for note in notes)
