@@ -12,6 +12,7 @@ from fieldplan.model.plan import Plan, Shot
 from fieldplan.model.taken import LogEntry
 from fieldplan.notation.marks import iso_mark, written_f, written_time
 from fieldplan.notation.numbers import trimmed
+from fieldplan.planner.moments import ends_of, seconds_between
 from fieldplan.planner.owned import owned_name
 from fieldplan.planner.seen import Seen, instant_of
 
@@ -61,20 +62,13 @@ class Matched(NamedTuple):
 
 def stretch_of(plan: Plan, shot: Shot, zone: ZoneInfo | None) -> Stretch | None:
     """When a shot is to be taken; None without a date and a time. A span that ends before it begins ends next day."""
-    date = shot.date or plan.date
-    first, last = (shot.time, shot.time) if shot.time is not None else (shot.start, shot.end)
-    if date is None or first is None or last is None:
-        return None
-    start, end = (dt.datetime.combine(date, clock, tzinfo=zone) for clock in (first, last))
-    return Stretch(shot.name, start, end if end >= start else end + dt.timedelta(days=1))
+    ends = ends_of(plan, shot, zone)
+    return None if ends is None else Stretch(shot.name, *ends)
 
 
 def _off_s(instant: dt.datetime, stretch: Stretch) -> float:
     """Seconds outside a stretch; 0 within it. Both ends are on one clock."""
-    start, end = stretch.start, stretch.end
-    if instant.tzinfo is not None:  # seconds that really passed, also over a change of the clock
-        instant, start, end = (moment.astimezone(dt.UTC) for moment in (instant, start, end))
-    return max((start - instant).total_seconds(), (instant - end).total_seconds(), 0.0)
+    return max(seconds_between(instant, stretch.start), seconds_between(stretch.end, instant), 0.0)
 
 
 def match_pictures(

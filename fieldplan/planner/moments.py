@@ -11,21 +11,37 @@ from fieldplan.planner.answers import ShotAnswers
 LONGEST_NIGHT_H = 18.0  # a stretch over midnight longer than this is asked about
 
 
-def moment(plan: Plan, shot: Shot, time_zone: str | None) -> dt.datetime | None:
-    """When the shot is taken, with its zone where it is known; the middle of from and to."""
+def ends_of(plan: Plan, shot: Shot, zone: dt.tzinfo | None) -> tuple[dt.datetime, dt.datetime] | None:
+    """From and to of a shot on the clock of the zone, both alike for one with a single time; None without date or time.
+
+    One that ends before it begins ends on the next day.
+    """
     date = shot.date or plan.date
-    clock = shot.time
-    if clock is None and shot.start is not None and shot.end is not None:
-        first, last = (t.hour * 3600 + t.minute * 60 + t.second for t in (shot.start, shot.end))
-        if last < first:
-            last += 86400
-        middle = (first + last) // 2
-        day = dt.timedelta(days=middle // 86400)
-        clock = (dt.datetime.min + dt.timedelta(seconds=middle % 86400)).time()
-        date = None if date is None else date + day
-    if date is None or clock is None:
+    return None if date is None else _ends(date, shot, zone)
+
+
+def _ends(date: dt.date, shot: Shot, zone: dt.tzinfo | None) -> tuple[dt.datetime, dt.datetime] | None:
+    first, last = (shot.time, shot.time) if shot.time is not None else (shot.start, shot.end)
+    if first is None or last is None:
         return None
-    return on_the_clock(date, clock, ZoneInfo(time_zone) if time_zone else None)
+    start, end = on_the_clock(date, first, zone), on_the_clock(date + dt.timedelta(days=last < first), last, zone)
+    return start, (end if seconds_between(start, end) >= 0.0 else start)  # where the clocks skip its beginning
+
+
+def seconds_between(first: dt.datetime, second: dt.datetime) -> float:
+    """Seconds that really pass from one moment to another, also over a change of the clock."""
+    if first.tzinfo is not None:
+        first, second = first.astimezone(dt.UTC), second.astimezone(dt.UTC)
+    return (second - first).total_seconds()
+
+
+def moment(plan: Plan, shot: Shot, time_zone: str | None) -> dt.datetime | None:
+    """When the shot is taken, with its zone where it is known; the middle of from and to, to the second."""
+    ends = ends_of(plan, shot, ZoneInfo(time_zone) if time_zone else None)
+    if ends is None:
+        return None
+    start, half = ends[0], dt.timedelta(seconds=seconds_between(*ends) // 2)
+    return start + half if start.tzinfo is None else (start.astimezone(dt.UTC) + half).astimezone(start.tzinfo)
 
 
 def on_the_clock(date: dt.date, clock: dt.time, zone: dt.tzinfo | None) -> dt.datetime:
@@ -66,13 +82,12 @@ def _length_notes(shot: Shot) -> list[str]:
 
 def stretch(answers: ShotAnswers) -> tuple[dt.datetime, dt.datetime | None] | None:
     """From and to of a shot; to is None for a single moment. None where the shot has no date or no time."""
-    shot, when = answers.shot, answers.when
-    if when is None:
-        return None
+    return None if answers.when is None else stretch_at(answers.shot, answers.when)
+
+
+def stretch_at(shot: Shot, when: dt.datetime) -> tuple[dt.datetime, dt.datetime | None]:
+    """From and to of a shot whose middle is known; to is None for a single moment."""
     if shot.start is None or shot.end is None:
         return when, None
-    day = when.date()
-    if shot.end < shot.start and when.time() < shot.start:
-        day -= dt.timedelta(days=1)
-    after = day + dt.timedelta(days=1) if shot.end < shot.start else day
-    return on_the_clock(day, shot.start, when.tzinfo), on_the_clock(after, shot.end, when.tzinfo)
+    day = when.date() - dt.timedelta(days=shot.end < shot.start and when.time() < shot.start)
+    return _ends(day, shot, when.tzinfo) or (when, None)

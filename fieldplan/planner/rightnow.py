@@ -12,7 +12,7 @@ from zoneinfo import ZoneInfo
 from fieldplan.model.plan import Plan, Shot
 from fieldplan.planner.answers import Answer, Gain, Light, ShotAnswers, WorkSpan
 from fieldplan.planner.assess import assess_rig
-from fieldplan.planner.moments import on_the_clock
+from fieldplan.planner.moments import ends_of, seconds_between
 from fieldplan.planner.rigs import Kit
 from fieldplan.planner.scene import Curve, conditions, light_curve, night_curve, scene_light
 from fieldplan.planner.setting import Setting
@@ -90,7 +90,7 @@ def planned_kept(before: Shot, after: Shot) -> Shot:
 
 def minutes_between(first: dt.datetime, second: dt.datetime) -> int:
     """Whole minutes that really pass from one moment to another, also over a change of the clock."""
-    return round((second.astimezone(dt.UTC) - first.astimezone(dt.UTC)).total_seconds() / 60.0)
+    return round(seconds_between(first, second) / 60.0)
 
 
 class _Due(NamedTuple):
@@ -106,13 +106,8 @@ class _Due(NamedTuple):
 
 def _due(plan: Plan, shot: Shot, here: dt.datetime) -> _Due | None:
     """By the site's clock; None without a date or a time. A span that ends before it begins ends on the next day."""
-    date = shot.date or plan.date
-    first, last = (shot.time, shot.time) if shot.time is not None else (shot.start, shot.end)
-    if date is None or first is None or last is None:
-        return None
-    after = date + dt.timedelta(days=last < first)
-    start, end = (on_the_clock(day, clock, here.tzinfo) for day, clock in ((date, first), (after, last)))
-    return _Due(start.astimezone(dt.UTC), end.astimezone(dt.UTC))
+    ends = ends_of(plan, shot, here.tzinfo)
+    return None if ends is None else _Due(*(end.astimezone(dt.UTC) for end in ends))
 
 
 def _runs(due: _Due | None, here: dt.datetime) -> bool:

@@ -9,6 +9,7 @@ from typing import NamedTuple
 from fieldplan.model.plan import Shot, Site, SkySubject
 from fieldplan.planner.answers import Answer
 from fieldplan.planner.lineups import out_of_sight
+from fieldplan.planner.moments import stretch_at
 from fieldplan.planner.sights import Sight, sight_of
 from fieldplan.planner.skybook import SkyBook, seconds
 from fieldplan.planner.times import angle_between_deg, half_angle_deg
@@ -49,7 +50,9 @@ def cannot_be(
         if site.position is not None:
             eye = Place(site.position.latitude_deg, site.position.longitude_deg, eye.elevation_m)
         skyline = tuple((point.bearing, point.altitude) for point in site.skyline)
-        told += _of_the_disc(_seen(eye, body, shot, seconds(when)), skyline, eye, _Asked(shot, site, body, sight, best))
+        first, last = stretch_at(shot, when)
+        seen = _seen(eye, body, seconds(first), seconds(last or first))
+        told += _of_the_disc(seen, skyline, eye, _Asked(shot, site, body, sight, best))
     return tuple(told)
 
 
@@ -77,17 +80,13 @@ def _sight(site: Site, landmark: str | None) -> Sight | None:
         return None
 
 
-def _seen(eye: Place, body: Body, shot: Shot, middle_s: float) -> list[_Seen]:
-    """The disc at the moment of the shot, or every few minutes of its stretch."""
-    first_s, count = middle_s, 0
-    if shot.start is not None and shot.end is not None:
-        ends = [clock.hour * 3600 + clock.minute * 60 + clock.second for clock in (shot.start, shot.end)]
-        length_s = float((ends[1] - ends[0]) % 86400)
-        first_s, count = middle_s - length_s / 2.0, math.ceil(length_s / _STEP_S)
+def _seen(eye: Place, body: Body, first_s: float, last_s: float) -> list[_Seen]:
+    """The disc every few minutes of a stretch; at its moment, where both ends are one."""
+    count = math.ceil((last_s - first_s) / _STEP_S)
     station = Station(eye)
     found = []
     for n in range(count + 1):
-        seen = station.direction(body, first_s + n * _STEP_S)
+        seen = station.direction(body, min(first_s + n * _STEP_S, last_s))
         altitude = apparent_altitude_deg(seen.altitude_deg)
         found.append(_Seen(seen.azimuth_deg, altitude, altitude + seen.semidiameter_deg))
     return found

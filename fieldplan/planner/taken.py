@@ -15,6 +15,7 @@ from fieldplan.notation.marks import f_mark, far_over, iso_mark, stops_text, tim
 from fieldplan.notation.numbers import trimmed
 from fieldplan.notation.quantity import FOOT
 from fieldplan.planner.answers import Answer, PlanAnswers, ShotAnswers
+from fieldplan.planner.moments import on_the_clock, seconds_between, stretch_at
 from fieldplan.planner.owned import as_owned
 
 _SAME_STOPS = 0.1  # nearer than this, two settings are one mark on most cameras (common practice)
@@ -107,7 +108,7 @@ def instant_of(entry: LogEntry, plan: Plan, time_zone: str | None) -> dt.datetim
     date = entry.date or (shot.date if shot is not None else None) or plan.date
     if date is None or entry.time is None:
         return None
-    return dt.datetime.combine(date, entry.time, tzinfo=ZoneInfo(time_zone) if time_zone else None)
+    return on_the_clock(date, entry.time, ZoneInfo(time_zone) if time_zone else None)
 
 
 def plan_and_done(plan: Plan, answers: PlanAnswers) -> tuple[ShotDone, ...]:
@@ -151,20 +152,13 @@ def _later(instant: dt.datetime | None, s: ShotAnswers) -> str:
     """Minutes from the planned time, or from the nearer end of the planned span."""
     if instant is None or s.when is None or (instant.tzinfo is None) != (s.when.tzinfo is None):
         return ""
-    half = dt.timedelta()
-    if s.shot.start is not None and s.shot.end is not None:
-        length = (_minute(s.shot.end) - _minute(s.shot.start)) % 1440.0
-        half = dt.timedelta(minutes=length / 2.0)
-    off = instant - s.when
-    if abs(off) <= half + dt.timedelta(minutes=_SAME_MINUTES):
+    first, last = stretch_at(s.shot, s.when)
+    early_s, late_s = seconds_between(instant, first), seconds_between(last or first, instant)
+    minutes = max(early_s, late_s) / 60.0
+    if minutes <= _SAME_MINUTES:
         return ""
-    minutes = (abs(off) - half).total_seconds() / 60.0
     span = f"{minutes:.0f} min" if minutes < 600.0 else f"{minutes / 60.0:.0f} h"
-    return f"{span} {'later' if off > dt.timedelta() else 'earlier'} than planned"
-
-
-def _minute(clock: dt.time) -> float:
-    return clock.hour * 60.0 + clock.minute + clock.second / 60.0
+    return f"{span} {'earlier' if early_s > late_s else 'later'} than planned"
 
 
 def _gear(entry: LogEntry, planned: Answer | None) -> list[str]:

@@ -9,8 +9,12 @@ from zoneinfo import ZoneInfo
 import pytest
 
 from fieldplan.model.plan import Plan
+from fieldplan.model.taken import LogEntry
+from fieldplan.planner.moments import ends_of, moment, stretch_at
 from fieldplan.planner.rightnow import is_due, is_today, minutes_between, next_shot, planned_kept, right_now
 from fieldplan.planner.seen import Seen, equivalent_m, instant_of
+from fieldplan.planner.taken import differences
+from fieldplan.planner.taken import instant_of as entry_instant
 
 from .test_rightnow import ZONE, asked, plan_of
 
@@ -96,3 +100,43 @@ def test_the_first_change_of_the_day_keeps_what_was_planned() -> None:
     assert again.planned_distance == before.distance
     back = planned_kept(again, again.model_copy(update={"distance": before.distance}))
     assert back.planned_distance is None and planned_kept(before, before) == before
+
+
+@pytest.mark.parametrize(
+    ("date", "first", "last", "utc"),
+    [
+        ("2027-03-28", "00:30", "04:30", "01:00"),  # 23:30 to 02:30 UTC: three hours, not four
+        ("2027-10-31", "01:00", "05:00", "01:30"),  # 23:00 to 04:00 UTC: five hours
+        ("2027-03-27", "23:00", "04:00", "00:00"),  # over midnight into the change: 22:00 to 02:00 UTC
+        ("2027-06-01", "01:00", "05:00", "01:00"),
+    ],
+)
+def test_the_middle_of_a_span_is_by_the_time_that_passes(date: str, first: str, last: str, utc: str) -> None:
+    plan = plan_of({"date": date, "from": first, "to": last})
+    middle = moment(plan, plan.shots[0], ZONE)
+    assert middle is not None and f"{middle.astimezone(dt.UTC):%H:%M}" == utc
+    ends = ends_of(plan, plan.shots[0], BERLIN)
+    start, end = stretch_at(plan.shots[0], middle)
+    assert ends == (start, end)
+
+
+def test_a_span_whose_beginning_the_clocks_skip_does_not_end_before_it() -> None:
+    """From 02:30, which becomes 03:30 summer time, to 03:00: nothing of it is left but its beginning."""
+    plan = plan_of({"date": "2027-03-28", "from": "02:30", "to": "03:00"})
+    ends = ends_of(plan, plan.shots[0], BERLIN)
+    assert ends is not None and ends[0] == ends[1] == on("2027-03-28", "01:30")
+
+
+@pytest.mark.parametrize(
+    ("taken", "told"),
+    [("02:40", ""), ("04:20", "20 min later than planned"), ("00:10", "20 min earlier than planned")],
+)
+def test_what_was_done_is_compared_over_the_change_of_the_clock(taken: str, told: str) -> None:
+    """From 00:30 to 04:00 in the night of the jump forward: 23:30 to 02:00 UTC. 02:40 does not exist and is 03:40."""
+    plan = plan_of({"date": "2027-03-28", "from": "00:30", "to": "04:00"})
+    entry = LogEntry.model_validate({"shot": plan.shots[0].name, "time": taken})
+    found = asked(plan)[2]
+    words = [
+        text for text in differences(entry, found, "metric", entry_instant(entry, plan, ZONE)) if "planned" in text
+    ]
+    assert words == ([told] if told else [])
