@@ -10,7 +10,7 @@ from fieldplan.model.plan import Plan, Shot
 from fieldplan.optics.formats import wider_than_circle
 from fieldplan.planner.shortfalls import Shortfall
 from fieldplan.planner.standanswers import StandLadder
-from fieldplan.planner.stars import StarTrail
+from fieldplan.planner.stars import DARK_DEG, StarTrail
 
 if TYPE_CHECKING:
     from fieldplan.planner.carrying import Carried
@@ -33,6 +33,11 @@ class Light(NamedTuple):
     moon_altitude_deg: float | None = None
     moon_azimuth_deg: float | None = None
     moon_lit_fraction: float | None = None
+
+    @property
+    def dark(self) -> bool:
+        """Whether the sun is known to stand below the end of civil twilight."""
+        return self.sun_altitude_deg is not None and self.sun_altitude_deg < DARK_DEG
 
 
 class Answer(NamedTuple):

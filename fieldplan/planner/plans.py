@@ -79,7 +79,7 @@ def _surroundings(
         if shot.aim is not None:
             apart = angle_between_deg(light.sun_azimuth_deg, light.sun_altitude_deg, shot.aim, shot.aim_altitude)
     frame = 0.0 if best is None else 2.0 * half_angle_deg(best)
-    dark = light is not None and light.sun_altitude_deg is not None and light.sun_altitude_deg < -6.0
+    dark = light is not None and light.dark
     date = None if when is None else when.date()
     return Surroundings(setting.countries, date, None if when is None else when.hour, up, apart, frame, dark)
 

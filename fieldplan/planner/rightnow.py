@@ -14,15 +14,14 @@ from fieldplan.planner.answers import Answer, Gain, Light, ShotAnswers, WorkSpan
 from fieldplan.planner.assess import assess_rig
 from fieldplan.planner.moments import ends_of, seconds_between
 from fieldplan.planner.rigs import Kit
-from fieldplan.planner.scene import Curve, conditions, light_curve, night_curve, scene_light
+from fieldplan.planner.scene import Curve, scene_light
 from fieldplan.planner.setting import Setting
 from fieldplan.planner.skybook import seconds
 from fieldplan.planner.times import DAY_ENDS, View, gains, work_spans
-from fieldplan.planner.workday import look, works_by_day
+from fieldplan.planner.workday import curve_round, look, over_midnight, works_by_day
 
 DUE_WITHIN = dt.timedelta(hours=1)  # of its planned time, a shot is being taken now: common practice
 NO_HURRY_MIN = 120.0  # with more than that left, nothing needs to be given up
-DARK_DEG = -6.0  # with the sun below this, the night counts from noon to noon instead of the calendar day
 
 
 class Next(NamedTuple):
@@ -183,11 +182,8 @@ def right_now(
     now = RightNow(here, light, by_light(answer, found, kit, light, plan.units), due, planned, None)
     if setting.book is None or light is None or answer.needs_ev100 is None:
         return now
-    given, now_s = conditions(plan, shot), seconds(here)
-    if light.sun_altitude_deg is not None and light.sun_altitude_deg < DARK_DEG:
-        curve = night_curve(plan, given, here, setting.book)
-    else:
-        curve = light_curve(plan, given, setting.book.day(here.date()), setting.book)
+    tonight = over_midnight(shot) and (here.hour >= 12 or planned == 0.0)
+    curve, now_s = curve_round(plan, shot, here, setting.book, tonight), seconds(here)
     view = look(shot, answer, setting)
     left = time_left(work_spans(answer, curve, view), now_s)
     now = now._replace(left=left)

@@ -53,7 +53,7 @@ def star_trails(plan: Plan, shot: Shot, light: Light | None, answers: tuple[Answ
     site = plan.site
     if site is None or site.position is None or shot.aim is None or shot.aim_altitude <= 0.0:
         return ()
-    if light is None or light.sun_altitude_deg is None or light.sun_altitude_deg > DARK_DEG:
+    if light is None or not light.dark:
         return ()
     aim = site.position.latitude_deg, shot.aim, min(shot.aim_altitude, 90.0)
     found = (_trail(answer, aim) for answer in answers if answer.verdict != "cannot")

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import datetime as dt
+
 from fieldplan.model.catalogue import LightBand
 from fieldplan.model.plan import Plan, Shot, SkySubject
 from fieldplan.notation.words import nearest_word
@@ -10,10 +12,9 @@ from fieldplan.planner.moments import moment
 from fieldplan.planner.rigs import Kit
 from fieldplan.planner.scene import Curve, conditions, light_curve, night_curve
 from fieldplan.planner.setting import Setting
-from fieldplan.planner.skybook import seconds
+from fieldplan.planner.skybook import SkyBook, seconds
+from fieldplan.planner.stars import DARK_DEG
 from fieldplan.planner.times import View, gains, half_angle_deg, is_sun, work_spans
-
-_DARK_DEG = -6.0  # with the sun below this a shot belongs to its night
 
 
 def works_by_day(shot: Shot) -> bool:
@@ -30,13 +31,23 @@ def _curve(plan: Plan, shot: Shot, setting: Setting, nights: bool) -> Curve | No
     date, book = shot.date or plan.date, setting.book
     if book is None or date is None or shot.light is not None or not works_by_day(shot):
         return None
-    when, given = moment(plan, shot, setting.time_zone), conditions(plan, shot)
+    when = moment(plan, shot, setting.time_zone)
     if nights and when is not None and when.tzinfo is not None:
-        state = book.day(when.astimezone(book.zone).date()).state(seconds(when))
-        over_midnight = shot.start is not None and shot.end is not None and shot.end < shot.start
-        if over_midnight or state.sun_altitude_deg < _DARK_DEG:
-            return night_curve(plan, given, when, book)
-    return light_curve(plan, given, book.day(date), book)
+        return curve_round(plan, shot, when, book, over_midnight(shot))
+    return light_curve(plan, conditions(plan, shot), book.day(date), book)
+
+
+def curve_round(plan: Plan, shot: Shot, when: dt.datetime, book: SkyBook, night: bool) -> Curve:
+    """The light through the night round an instant, noon to noon, where it is wanted or dark then; else of its day."""
+    day, given = book.day(when.astimezone(book.zone).date()), conditions(plan, shot)
+    if night or day.state(seconds(when)).sun_altitude_deg < DARK_DEG:
+        return night_curve(plan, given, when, book)
+    return light_curve(plan, given, day, book)
+
+
+def over_midnight(shot: Shot) -> bool:
+    """Whether a shot begins on one day and ends on the next."""
+    return shot.start is not None and shot.end is not None and shot.end < shot.start
 
 
 def band_of(shot: Shot, setting: Setting) -> LightBand | None:

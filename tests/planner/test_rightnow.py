@@ -175,3 +175,17 @@ def test_without_a_position_the_moment_still_has_a_clock() -> None:
     now = right_now(plan, found, found.rigs[0], kit, setting, at("07:05"))
     assert (now.light, now.by_now, now.left, now.give_up) == (None, None, None, ())
     assert now.planned_min == pytest.approx(15.0)
+
+
+@pytest.mark.parametrize(("clock", "hours"), [("17:30", 18.5), ("10:00", 14.0)])
+def test_a_shot_over_midnight_is_given_its_night_before_it_is_dark(clock: str, hours: float) -> None:
+    """A lens that works in any light: at 17:30, the sun still up, it works to the noon of the next day; in the morning
+    before, the day is what is looked at."""
+    plan = plan_of({"from": "17:00", "to": "01:30", "subject": thing(height="1 m"), "support": "tripod"})
+    profile = Profile.model_validate(gear({"f_number": 1.4}, {"iso_ceiling": 819200, "longest_shutter": "30 s"},
+                                          support=[{"name": "tripod"}]))  # fmt: skip
+    kit, setting = prepare(profile), Setting(lists(), ZONE, (), book_for(plan.site, ZONE))
+    found = assess_shot(plan, plan.shots[0], kit, setting)
+    left = right_now(plan, found, found.rigs[0], kit, setting, at(clock), deep=False).left
+    assert left is not None and left.state == "works" and left.longer
+    assert left.late_min == pytest.approx(hours * 60.0)
