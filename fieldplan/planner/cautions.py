@@ -15,6 +15,7 @@ _ANIMALS = frozenset({"bird", "mammal", "sea mammal"})
 _TROPIC_DEG = 23.44  # latitude of the tropics; winter by whole months is common practice
 SHIMMER_FROM_M = 50.0  # grading in data/cautions.toml: slight beyond 50 m, marked beyond 100 m, strong beyond 300 m
 _SHIMMER_HOURS = range(9, 18)  # mid-morning to late afternoon, as graded there
+SHIMMER_SUN_DEG = 10.0  # lower, and the sun warms the ground too little; common practice
 _SHIMMER = ((300.0, "heat shimmer, strong"), (100.0, "heat shimmer, marked"), (SHIMMER_FROM_M, "heat shimmer, slight"))
 
 
@@ -75,7 +76,8 @@ def _approach(wanted: Wanted, place: Surroundings, catalogue: Catalogue, shot: s
 class Surroundings(NamedTuple):
     """Where and when a shot is taken: country codes, date and hour (None: not known), and where the sun is to the aim.
 
-    sun_apart_deg: angle between the sun, while it is up, and the aim; frame_deg: the best answer's angle of view.
+    sun_apart_deg: angle between the sun, while it is up, and the aim; frame_deg: the best answer's angle of view;
+    sun_low: the sun is known to stand too low to warm the ground.
     """
 
     countries: tuple[str, ...] = ()
@@ -85,6 +87,7 @@ class Surroundings(NamedTuple):
     sun_apart_deg: float | None = None
     frame_deg: float = 0.0
     dark: bool = False
+    sun_low: bool = False
 
 
 def _sun(subject: object, place: Surroundings, catalogue: Catalogue, shot: str) -> list[Caution]:
@@ -107,7 +110,7 @@ def shot_cautions(
     if place.dark:
         lines += _line(catalogue, "night", shot_name)
     far = 0.0 if wanted.distance is None or wanted.group == "sky" else wanted.distance[1]
-    hot = place.hour is None or place.hour in _SHIMMER_HOURS
+    hot = not place.sun_low and (place.hour is None or place.hour in _SHIMMER_HOURS)
     grade = next((kind for start, kind in _SHIMMER if far > start), None) if hot else None
     if grade is not None:
         lines += _line(catalogue, grade, shot_name)

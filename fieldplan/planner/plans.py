@@ -10,7 +10,7 @@ from fieldplan.notation.display import ev_text
 from fieldplan.planner.answers import Answer, EndLight, Ladder, Light, PlanAnswers, ShotAnswers, Wanted
 from fieldplan.planner.assess import assess_rig
 from fieldplan.planner.carrying import Carried, carried_of, carried_profile
-from fieldplan.planner.cautions import Surroundings, plan_cautions, shot_cautions
+from fieldplan.planner.cautions import SHIMMER_SUN_DEG, Surroundings, plan_cautions, shot_cautions
 from fieldplan.planner.daylight import DayLight, day_light
 from fieldplan.planner.discnotes import rig_notes, without_filter_none
 from fieldplan.planner.kit import exposure_table, kit_list, total_weight_kg
@@ -80,8 +80,10 @@ def _surroundings(
             apart = angle_between_deg(light.sun_azimuth_deg, light.sun_altitude_deg, shot.aim, shot.aim_altitude)
     frame = 0.0 if best is None else 2.0 * half_angle_deg(best)
     dark = light is not None and light.dark
+    low = light is not None and light.sun_altitude_deg is not None and light.sun_altitude_deg < SHIMMER_SUN_DEG
     date = None if when is None else when.date()
-    return Surroundings(setting.countries, date, None if when is None else when.hour, up, apart, frame, dark)
+    hour = None if when is None else when.hour
+    return Surroundings(setting.countries, date, hour, up, apart, frame, dark, low)
 
 
 def _light(plan: Plan, shot: Shot, when: dt.datetime | None, setting: Setting) -> Light | None:
