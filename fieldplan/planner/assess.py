@@ -7,7 +7,7 @@ import math
 from fieldplan.optics import blurlimits, formats
 from fieldplan.optics.depth import blur_disc_m, depth, smear_m
 from fieldplan.optics.exposure import MARK_SLACK, f_number_third_up
-from fieldplan.optics.framing import INFINITY, Focus, Optic, distance_for, focus_at, optic
+from fieldplan.optics.framing import INFINITY, Focus, Optic, distance_for, focus_at, largest_magnification, optic
 from fieldplan.optics.zoom import setting_for, widest_f_number
 from fieldplan.planner.answers import Answer, Light, Wanted
 from fieldplan.planner.attached import attached_zoom
@@ -31,7 +31,8 @@ def _view(rig: Rig, wanted: Wanted, hold: str) -> View:
     if not tall and not wide:
         return View(width, height, 0.0, None, 0.0)
     heights, widths = wanted.height or (0.0, 0.0), wanted.width or (0.0, 0.0)
-    least, most = (max(heights[i] / height, widths[i] / width) for i in (0, 1))
+    least = max(heights[0] / height, widths[0] / width)
+    most = max(heights[1] / height, widths[1] / width)
     if up >= across:
         return View(width, height, up, "height", tall, least, most)
     return View(width, height, across, "width", wide, least, most)
@@ -89,13 +90,19 @@ def assess_rig(rig: Rig, wanted: Wanted, hold: str, light: Light | None, units: 
     o, setting = chosen
     distance = subject_distance(o, wanted, view)
     if distance is None:
-        return _nothing(rig, wanted, hold, Shortfall("fill out of reach", (o.nearest_m,), units), None)
+        return _nothing(rig, wanted, hold, Shortfall("fill out of reach", _reached(o, wanted), units), None)
     focus = focus_at(o, distance)
     if focus is None:
         return _nothing(
             rig, wanted, hold, Shortfall("cannot focus", (distance, o.nearest_m, o.farthest_m), units), distance
         )
     return _answer(rig, wanted, hold, light, units, view, o, setting, distance, focus)
+
+
+def _reached(o: Optic, wanted: Wanted) -> tuple[float, ...]:
+    if wanted.magnification is None:
+        return (o.nearest_m,)
+    return o.nearest_m, largest_magnification(o), wanted.magnification
 
 
 def _nothing(rig: Rig, wanted: Wanted, hold: str, why: Shortfall, distance: float | None) -> Answer:

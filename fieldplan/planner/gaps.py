@@ -16,7 +16,8 @@ from fieldplan.planner.panorama import sweeps_for
 from fieldplan.planner.ranking import order
 from fieldplan.planner.reach import hold_along
 from fieldplan.planner.relaxing import Change, smallest_change
-from fieldplan.planner.rigs import Kit
+from fieldplan.planner.rigs import Kit, Rig
+from fieldplan.planner.scaling import NeededTube, needed_tube
 from fieldplan.planner.trip import TripShot, wish_as_owned
 
 _HAIR = 1e-6
@@ -58,6 +59,7 @@ class Gap(NamedTuple):
     """A picture that nothing owned does: why, and the three ways to close it; an empty one is not to be had.
 
     why, cure: of the answer that comes nearest. sweep: several frames in place of one, where the field is too wide.
+    tube: where a magnification is not reached.
     """
 
     shot: str
@@ -68,11 +70,14 @@ class Gap(NamedTuple):
     approach: Approach | None
     change: Change | None
     sweep: str = ""
+    tube: NeededTube | None = None
 
     @property
     def lines(self) -> tuple[str, ...]:
-        """The gap in words, one line each: why, lens, walk, smallest change, several frames."""
+        """The gap in words, one line each: why, magnification, lens, walk, smallest change, several frames."""
         found = [self.why]
+        if self.tube is not None:
+            found.append(f"magnification: {self.tube.text}")
         if not self.lenses and self.approach is None and self.change is None and self.cure:
             found.append(self.cure)
         if self.lenses:
@@ -98,13 +103,16 @@ def gap_of(shot: TripShot, owned: Sequence[Answer], kit: Kit) -> Gap:
     lenses = () if framed else needed_lenses(kit, wanted, owned, shot.plan.units)
     walk, change = approach_of(shot, wanted, owned, kit), smallest_change(shot, wanted, owned, kit)
     wide = wanted.width is not None and not framed and any(s.kind == "cut off" for s in first.shortfalls)
-    return Gap(shot.name, shot.must, why, least.cure, lenses, walk, change, _sweep(shot, owned, kit) if wide else "")
-
-
-def _sweep(shot: TripShot, owned: Sequence[Answer], kit: Kit) -> str:
-    """A field too wide for one frame, in several, with what is owned."""
     labels = {answer.label for answer in owned}
-    found = sweeps_for(shot, kit._replace(rigs=tuple(rig for rig in kit.rigs if rig.label in labels)))
+    rigs = tuple(rig for rig in kit.rigs if rig.label in labels)
+    tube = None if wanted.magnification is None else needed_tube(rigs, wanted.magnification, shot.plan.units)
+    sweep = _sweep(shot, rigs, kit) if wide else ""
+    return Gap(shot.name, shot.must, why, least.cure, lenses, walk, change, sweep, tube)
+
+
+def _sweep(shot: TripShot, rigs: tuple[Rig, ...], kit: Kit) -> str:
+    """A field too wide for one frame, in several, with what is owned."""
+    found = sweeps_for(shot, kit._replace(rigs=rigs))
     return found[0].lines[0] if found else ""
 
 

@@ -147,6 +147,8 @@ def brief_lines(more: ShotMore) -> tuple[Line, ...]:
             lines.append(("stack", more.stack.text))
         lines += [("flash" if i == 0 else "", flash.brief) for i, flash in enumerate(more.flashes)]
     lines += [("converter", c.brief) for c in more.converters if c.converted.label == more.label]
+    if more.gap is not None and more.gap.tube is not None:
+        lines.append(("scale", more.gap.tube.text))
     if more.gap is not None and more.gap.approach is not None:
         lines.append(("stand", more.gap.approach.text))
     if more.gap is not None and more.gap.change is not None:

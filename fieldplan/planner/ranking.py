@@ -9,7 +9,8 @@ from fieldplan.notation.marks import iso_mark
 from fieldplan.planner.answers import Answer
 from fieldplan.planner.shortfalls import Shortfall
 
-_FILL = frozenset({"short", "cut off", "part of the range"})
+_SCALE = "fill out of reach"  # where a magnification is wanted, it says how large the lens draws
+_FILL = frozenset({"short", "cut off", "part of the range", _SCALE})
 _LAST = 1 << 30
 _MISS_STEPS = 4  # a missed share is graded in quarters of a doubling: 6 % never comes before 37 % of the 60 % wanted
 Key = tuple[int, int, int, int, int, int, str, str]
@@ -19,7 +20,7 @@ def order(answer: Answer) -> Key:
     """Fill met, or missed by least; fewest shortfalls; lowest ISO (as a third); most pixels (to 1 %); least weight
     (to 1 g); names."""
     cannot = answer.verdict == "cannot"
-    missed = max((_miss(s) for s in answer.shortfalls if s.kind in _FILL), default=0)
+    missed = max([_miss(s) for s in answer.shortfalls if s.kind in _FILL], default=0) if answer.shortfalls else 0
     iso = _LAST if answer.iso is None else round(3.0 * math.log2(answer.iso))
     pixels = answer.pixels_on_subject
     many = 0 if not pixels else round(math.log(pixels) / math.log(1.01))
@@ -29,7 +30,9 @@ def order(answer: Answer) -> Key:
 
 def _miss(shortfall: Shortfall) -> int:
     """How far the share is from the wanted one, in quarter stops, at least 1."""
-    fill, wanted = shortfall.numbers[0], shortfall.numbers[1]
+    if shortfall.kind == _SCALE and len(shortfall.numbers) == 1:
+        return 1
+    fill, wanted = shortfall.numbers[1:3] if shortfall.kind == _SCALE else shortfall.numbers[:2]
     if shortfall.kind == "part of the range" or not fill or not wanted:
         return 1
     return 1 + int(abs(math.log2(fill / wanted)) * _MISS_STEPS)

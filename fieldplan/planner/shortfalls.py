@@ -11,6 +11,7 @@ from typing import NamedTuple
 from fieldplan.notation.display import focal_text, length_text
 from fieldplan.notation.marks import f_mark, far_over, iso_mark, share_text, stops_text, time_mark
 from fieldplan.notation.quantity import INCH
+from fieldplan.notation.scales import scale_text
 from fieldplan.optics.exposure import MARK_SLACK
 
 KINDS = ("cannot focus", "fill out of reach", "no such focal length", "short", "cut off", "part of the range", "depth",
@@ -54,8 +55,11 @@ def _cannot_focus(s: Shortfall) -> tuple[str, str]:
 
 
 def _out_of_reach(s: Shortfall) -> tuple[str, str]:
-    """(nearest)"""
-    return f"cannot fill as wanted even from its closest focus, {length_text(s.numbers[0], s.units)}", ""
+    """(nearest; and where a magnification is wanted, the largest that it draws and that wanted)"""
+    nearest = length_text(s.numbers[0], s.units)
+    if len(s.numbers) > 1:
+        return f"draws {scale_text(_get(s, 1))} at most, from {nearest}; {scale_text(_get(s, 2))} is wanted", ""
+    return f"cannot fill as wanted even from its closest focus, {nearest}", ""
 
 
 def _no_focal(s: Shortfall) -> tuple[str, str]:

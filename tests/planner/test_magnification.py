@@ -7,6 +7,7 @@ import math
 import pytest
 from pydantic import ValidationError
 
+from fieldplan.planner.gaps import gap_of
 from fieldplan.planner.rigs import prepare
 from fieldplan.planner.shotmore import more_on
 from fieldplan.planner.trip import TripShot
@@ -45,6 +46,22 @@ def test_two_to_one_wants_what_the_lens_alone_has_not() -> None:
     found = asked({"magnification": "1.4:1"}).found
     assert {a.verdict for a in found.rigs if a.converter is None} == {"cannot"}
     assert all(a.magnification == pytest.approx(1.4, rel=1e-6) for a in found.rigs if a.converter)
+
+
+def test_what_is_out_of_reach_says_how_large_it_draws_and_which_tubes_would() -> None:
+    """A thin lens at a fixed focal length with extension T draws T/f more: f0 = D m / (1 + m)^2 = 400 / 4 = 100 mm, so
+    2:1 wants another 100 mm (OpenStax University Physics 3, ch. 2: m = v/f - 1)."""
+    wide: Table = {"name": "wide", "focal": "24 mm", "f_number": 2.8, "mount": "A", "closest_focus": "0.25 m"}
+    kit = prepare(profile(body=[FULL, CROP], lens=[MACRO, wide]))
+    shot = trip(kit, {**BEETLE, "magnification": "2:1"})[0]
+    assert shot.found.rigs[0].lens == "macro" and {a.verdict for a in shot.found.rigs} == {"cannot"}
+    assert shot.found.rigs[0].shortfalls[0].text == "draws 1:1 at most, from 40 cm; 2:1 is wanted"
+    gap = gap_of(shot, shot.found.rigs, kit)
+    assert gap.tube is not None and gap.tube.drawn == pytest.approx(1.0)
+    assert gap.tube.tube_m == pytest.approx(0.1, rel=1e-6) and "macro" in str(gap.tube.behind)
+    tube: Table = {"name": "t", "length": "100.1 mm", "mount": "A"}
+    tubed = asked({"magnification": "2:1"}, MACRO, converter=[], tube=[tube])
+    assert any(a.verdict == "works" and a.tube == "t" for a in tubed.found.rigs)
 
 
 def test_from_a_given_distance_it_is_missed_and_said() -> None:
