@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 import tomllib
 from functools import cache
 from importlib import resources
@@ -16,9 +17,12 @@ from fieldplan.model.catalogue import Catalogue
 
 def _own(folder: Path | None, stem: str) -> list[dict[str, Any]]:
     """A person's own list beside the profiles; empty where there is none. Raises FileProblem."""
-    if folder is None or not (folder / f"{stem}.toml").is_file():
+    if folder is None:
         return []
-    return _read(folder / f"{stem}.toml")
+    from fieldplan.files.problems import file_there
+
+    path = folder / f"{stem}.toml"
+    return _read(path) if file_there(path) else []
 
 
 def _read(path: Path) -> list[dict[str, Any]]:
@@ -58,17 +62,34 @@ def _merged(stock: list[dict[str, Any]], own: list[dict[str, Any]]) -> list[dict
     return [row for row in stock if key(row) not in names] + own
 
 
+def _subject_texts(text: str) -> dict[str, str]:
+    """The tables of the list of subjects by name, not read yet: reading them all takes longer than reading a plan.
+
+    Each must begin with [[subject]] and its name, a line each, as in the list of the package; none are found else.
+    """
+    tables = re.split(r"^(?=\[\[)", text, flags=re.MULTILINE)[1:]
+    named = [re.match(r'\[\[subject\]\]\nname = "([^"\\]+)"\n', table) for table in tables]
+    texts = {name[1]: table for name, table in zip(named, tables, strict=True) if name is not None}
+    return texts if len(texts) == len(tables) else {}
+
+
 @cache
 def load_catalogue(folder: Path | None = None, *only: str) -> Catalogue:
     """All lists. folder: where a person's own subjects.toml, approach.toml ... lie, if anywhere. Raises FileProblem.
 
-    only: the lists that are wanted ("bands"), the others stay empty; the subjects alone take most of the time.
+    only: the lists that are wanted ("bands"), the others stay empty.
     """
     data: dict[str, Any] = {}
+    subjects: dict[str, str] = {}
     stock = resources.files("fieldplan.data")
     for stem, table in OWN_LISTS.items():
         if only and stem not in only:
             continue
-        rows = tomllib.loads((stock / f"{stem}.toml").read_text(encoding="utf-8"))[table]
-        data[table] = _merged(rows, _own(folder, stem))
-    return Catalogue.model_validate(data)
+        text, own = (stock / f"{stem}.toml").read_text(encoding="utf-8"), _own(folder, stem)
+        if table == "subject" and (texts := _subject_texts(text)):
+            named = {row.get("name") for row in own}
+            subjects = {name: one for name, one in texts.items() if name not in named}
+            data[table] = own
+        else:
+            data[table] = _merged(tomllib.loads(text)[table], own)
+    return Catalogue.model_validate(data).with_ready(subjects)

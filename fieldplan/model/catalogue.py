@@ -3,17 +3,18 @@
 Marks: S read in the source named, P common practice, M from memory and to be checked.
 """
 
-from __future__ import annotations
+import tomllib
+from collections.abc import Mapping
+from functools import cache
+from typing import Annotated, Self
 
-from typing import Annotated
-
-from pydantic import Field, PlainValidator
+from pydantic import Field, PrivateAttr
 
 from fieldplan.model import fields as t
-from fieldplan.model.fields import Record
+from fieldplan.model.fields import Reader, Record
 from fieldplan.notation.words import nearest_word, read_choice
 
-Mark = Annotated[str, PlainValidator(lambda v: read_choice(v, ("s", "p", "m"), "a mark").upper())]
+Mark = Annotated[str, Reader(lambda v: read_choice(v, ("s", "p", "m"), "a mark").upper())]
 
 
 class Activity(Record):
@@ -95,21 +96,41 @@ class CautionText(Record):
 
 
 class Catalogue(Record):
-    """All lists, as one value."""
+    """All lists, as one value. The ready subjects are kept as text and read one by one, when they are asked for."""
 
-    subjects: tuple[ListedSubject, ...] = Field((), alias="subject")
+    own_subjects: tuple[ListedSubject, ...] = Field((), alias="subject")
     fills: tuple[FillPreset, ...] = Field((), alias="fill")
     rules: tuple[ApproachRule, ...] = Field((), alias="rule")
     bands: tuple[LightBand, ...] = Field((), alias="band")
     cautions: tuple[CautionText, ...] = Field((), alias="caution")
 
+    _ready: Mapping[str, str] = PrivateAttr({})
+
+    def with_ready(self, texts: Mapping[str, str]) -> Self:
+        """The same lists, with ready subjects before one's own; texts: the TOML table [[subject]] of each, by name."""
+        made = self.model_copy()
+        made._ready = texts
+        return made
+
+    @property
+    def subjects(self) -> tuple[ListedSubject, ...]:
+        """All subjects. Reading them takes as long as a whole start: where names or one will do, ask for those."""
+        return (*map(_ready_subject, self._ready.values()), *self.own_subjects)
+
+    @property
+    def subject_names(self) -> tuple[str, ...]:
+        """The names of all subjects."""
+        return (*self._ready, *(s.name for s in self.own_subjects))
+
     def subject(self, name: str) -> ListedSubject | None:
         """The subject of that name, or None."""
-        return next((s for s in self.subjects if s.name == name), None)
+        if name in self._ready:
+            return _ready_subject(self._ready[name])
+        return next((s for s in self.own_subjects if s.name == name), None)
 
     def nearest_subject(self, name: str) -> str | None:
         """The listed name that a mistyped one is likeliest to mean."""
-        return nearest_word(name, [s.name for s in self.subjects])
+        return nearest_word(name, list(self.subject_names))
 
     def fill(self, name: str | None) -> FillPreset | None:
         """The share preset of that name, or None."""
@@ -118,3 +139,9 @@ class Catalogue(Record):
     def caution(self, kind: str) -> CautionText | None:
         """The caution text of that kind, or None."""
         return next((c for c in self.cautions if c.kind == kind), None)
+
+
+@cache
+def _ready_subject(text: str) -> ListedSubject:
+    (table,) = tomllib.loads(text)["subject"]
+    return ListedSubject.model_validate(table)

@@ -7,14 +7,16 @@ from __future__ import annotations
 
 import datetime as dt
 from collections.abc import Callable
+from functools import partial
 from typing import Annotated, Any, NamedTuple
 
-from pydantic import BaseModel, ConfigDict, Field, PlainSerializer, PlainValidator, ValidationInfo
+from pydantic import BaseModel, ConfigDict, Field, ValidationInfo
+from pydantic_core import CoreSchema, core_schema
 
 from fieldplan.notation import quantity as q
 from fieldplan.notation import scales, words
 from fieldplan.notation.numbers import LARGEST, plain, read_number, shown, trimmed
-from fieldplan.notation.position import Position, read_position
+from fieldplan.notation.position import Position, read_position, without_unseen
 from fieldplan.notation.quantity import Kind, Pair, Span, Value
 from fieldplan.notation.shift import read_shift
 
@@ -22,7 +24,10 @@ from fieldplan.notation.shift import read_shift
 class Record(BaseModel):
     """Base of everything a person writes down: immutable, no unknown keys; each field has its own strict reader."""
 
-    model_config = ConfigDict(frozen=True, extra="forbid", populate_by_name=True, arbitrary_types_allowed=True)
+    # defer_build: a record's own validator is made when it is first read alone; within a plan it needs none.
+    model_config = ConfigDict(
+        frozen=True, extra="forbid", populate_by_name=True, arbitrary_types_allowed=True, defer_build=True
+    )
 
 
 class Misplaced(ValueError):
@@ -40,6 +45,26 @@ class Bounds(NamedTuple):
     high: float
 
 
+class Reader:
+    """Among the marks of a field type: how it is read from what a person writes, and how it is put back into a file.
+
+    read: raises ValueError; informed: it is told the units as well; write: left out, the value goes back as it is.
+    pydantic makes the same of a PlainValidator and a PlainSerializer, but anew for each field, and that is most of what
+    the record classes cost at every start.
+    """
+
+    __slots__ = ("_schema",)
+
+    def __init__(self, read: Callable[..., Any], write: Callable[[Any], Any] | None = None, informed: bool = False):
+        back = None if write is None else core_schema.plain_serializer_function_ser_schema(write)
+        made = (core_schema.with_info_plain_validator_function if informed
+                else core_schema.no_info_plain_validator_function)  # fmt: skip
+        self._schema: Callable[[], CoreSchema] = partial(made, read, serialization=back)
+
+    def __get_pydantic_core_schema__(self, source: object, handler: object) -> CoreSchema:
+        return self._schema()
+
+
 class Spot(Position):
     """A position that remembers how it was written."""
 
@@ -50,7 +75,7 @@ class Spot(Position):
         if not isinstance(found, str):
             raise ValueError(f'{shown(found)} is not a position; write it as text: "52.3012, 4.9711"')
         spot = cls(*read_position(found))
-        spot.typed = " ".join(found.split())
+        spot.typed = " ".join(without_unseen(found).split())
         return spot
 
 
@@ -68,22 +93,18 @@ def _quantity(kind: Kind, read: Callable[[object, Kind, str], Any], done: type) 
     def validate(found: Any, info: ValidationInfo) -> Any:
         return found if isinstance(found, done) and hasattr(found, "typed") else read(found, kind, _units(info))
 
-    return [PlainValidator(validate), PlainSerializer(_typed), kind]
+    return [Reader(validate, _typed, informed=True), kind]
 
 
 def _word(read: Callable[[object], Any], done: type, write: Callable[[Any], Any] = _typed) -> list[Any]:
     def validate(found: Any) -> Any:
         return found if type(found) is done and done is not str else read(found)
 
-    return [PlainValidator(validate), PlainSerializer(write)]
+    return [Reader(validate, write)]
 
 
 def _pair(kind: Kind) -> list[Any]:
-    return [
-        PlainValidator(lambda found: found if isinstance(found, Pair) else q.read_pair(found, kind)),
-        PlainSerializer(_typed),
-        kind,
-    ]
+    return [Reader(lambda found: found if isinstance(found, Pair) else q.read_pair(found, kind), _typed), kind]
 
 
 def _read_pixels(found: object) -> Pair:
@@ -113,7 +134,7 @@ def _number(low: float, high: float, what: str, example: str) -> list[Any]:
             raise ValueError(f"{shown(found)}: {what} must be {limits}; write for example {example}")
         return number
 
-    return [PlainValidator(read), PlainSerializer(lambda v: int(v) if v == int(v) else v), Bounds(low, high)]
+    return [Reader(read, lambda v: int(v) if v == int(v) else v), Bounds(low, high)]
 
 
 def _names(found: object) -> tuple[str, ...]:
@@ -135,19 +156,19 @@ def _formats(found: object) -> tuple[Pair, ...]:
 
 def choice(known: tuple[str, ...], what: str) -> list[Any]:
     """Validator of one of the known words."""
-    return [PlainValidator(lambda found: words.read_choice(found, known, what)), known]
+    return [Reader(lambda found: words.read_choice(found, known, what)), known]
 
 
 PIXELS = Kind("a number of pixels", {}, "", "", 16, 200000, '"6000x4000"')
 
 Name = Annotated[str, *_word(words.read_name, str, str)]
-Names = Annotated[tuple[str, ...], PlainValidator(_names), PlainSerializer(list)]
+Names = Annotated[tuple[str, ...], Reader(_names, list)]
 Focal = Annotated[Span, *_quantity(q.FOCAL, q.read_span, Span)]
 FocalOne = Annotated[Value, *_quantity(q.FOCAL, q.read_value, Value)]
 FNumber = Annotated[Span, *_quantity(q.F_NUMBER, q.read_span, Span)]
 FNumberOne = Annotated[Value, *_quantity(q.F_NUMBER, q.read_value, Value)]
 Sensor = Annotated[Pair, *_pair(q.SENSOR)]
-Formats = Annotated[tuple[Pair, ...], PlainValidator(_formats), PlainSerializer(lambda v: [p.typed for p in v])]
+Formats = Annotated[tuple[Pair, ...], Reader(_formats, lambda v: [p.typed for p in v])]
 Pixels = Annotated[Pair, *_word(_read_pixels, Pair)]
 Small = Annotated[Value, *_quantity(q.SMALL, q.read_value, Value)]
 Closest = Annotated[Value, *_quantity(q.CLOSEST, q.read_value, Value)]
@@ -169,9 +190,9 @@ Direction = Annotated[words.Direction, *_word(words.read_direction, words.Direct
 Circle = Annotated[words.Circle, *_word(words.read_circle, words.Circle)]
 Sway = Annotated[words.Sway, *_word(words.read_sway, words.Sway)]
 Place = Annotated[Spot, *_word(Spot.read, Spot)]
-Date = Annotated[dt.date, PlainValidator(words.read_date)]
-Clock = Annotated[dt.time, PlainValidator(words.read_clock)]
-Flag = Annotated[bool, PlainValidator(words.read_flag)]
+Date = Annotated[dt.date, Reader(words.read_date)]
+Clock = Annotated[dt.time, Reader(words.read_clock)]
+Flag = Annotated[bool, Reader(words.read_flag)]
 Iso = Annotated[float, *_number(1, 10_000_000, "an ISO speed", "6400")]
 Stops = Annotated[float, *_number(-30, 30, "a number of stops", "3")]
 Factor = Annotated[float, *_number(0, 100, "a factor", "1.4")]
@@ -186,7 +207,7 @@ Money = Annotated[float, *_number(0, 1e9, "a price", "900")]
 Ev = Annotated[float, *_number(-20, 30, "an exposure value", "9.5")]
 Degrees = Annotated[float, *_number(-360, 360, "an angle in degrees", "2.1")]
 Skyline = Annotated[float, *_number(-90, 90, "an altitude in degrees", "2.5")]
-Version = Annotated[int, PlainValidator(lambda v: v)]
+Version = Annotated[int, Reader(lambda v: v)]
 
 
 def entry(label: str, example: str, default: Any = None, *, alias: str | None = None, help: str = "") -> Any:

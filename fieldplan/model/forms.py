@@ -8,12 +8,11 @@ from dataclasses import dataclass
 from functools import cache
 from typing import Any, get_args
 
-from pydantic import PlainValidator
 from pydantic.fields import FieldInfo
 from pydantic_core import PydanticUndefined
 
 from fieldplan.model import fields as t
-from fieldplan.model.fields import Bounds, Record
+from fieldplan.model.fields import Bounds, Reader, Record
 from fieldplan.model.schema import Slot, is_list_of_records, marks_of, records_in, slots_of
 from fieldplan.model.tomltext import literal
 from fieldplan.notation.numbers import trimmed
@@ -47,11 +46,11 @@ class FormField:
 
 @cache
 def _sorts() -> Mapping[int, str]:
-    """The word for each field type, by the identity of its validator."""
+    """The word for each field type, by the identity of its reader."""
     found: dict[int, str] = {}
     for name, alias in vars(t).items():
         for mark in get_args(alias)[1:]:
-            if isinstance(mark, PlainValidator):
+            if isinstance(mark, Reader):
                 found[id(mark)] = name.lower()
     return found
 

@@ -1,7 +1,5 @@
 """The gear profile: what a photographer owns, or thinks of owning."""
 
-from __future__ import annotations
-
 from collections.abc import Iterable
 from typing import Annotated, Self
 

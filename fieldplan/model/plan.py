@@ -1,13 +1,11 @@
 """A plan: a title, a date, a site, and the pictures wanted there."""
 
-from __future__ import annotations
-
 from typing import Annotated, Any, Self
 
-from pydantic import BeforeValidator, Field, PlainSerializer, model_validator
+from pydantic import Field, ValidationInfo, model_validator
 
 from fieldplan.model import fields as t
-from fieldplan.model.fields import Misplaced, Record, entry, needed
+from fieldplan.model.fields import Misplaced, Reader, Record, entry, needed
 from fieldplan.model.gear import UNITS, names_unique
 from fieldplan.model.taken import LogEntry
 from fieldplan.notation import words
@@ -108,7 +106,7 @@ class LandmarkSubject(Record):
 Subject = str | OwnSubject | SkySubject | LandmarkSubject
 
 
-def _subject(found: Any, info: Any) -> Any:
+def _subject(found: Any, info: ValidationInfo) -> Any:
     """A name of the list, or a table whose keys tell what it is."""
     if isinstance(found, (OwnSubject, SkySubject, LandmarkSubject)):
         return found
@@ -141,9 +139,7 @@ class Shot(Record):
     time: t.Clock | None = entry("time", "07:20")
     start: t.Clock | None = entry("from", "07:00", alias="from")
     end: t.Clock | None = entry("to", "08:00", alias="to")
-    subject: Annotated[Subject, BeforeValidator(_subject), PlainSerializer(_dump_subject)] | None = entry(
-        "subject", "grey heron"
-    )
+    subject: Annotated[Subject, Reader(_subject, _dump_subject, informed=True)] | None = entry("subject", "grey heron")
     activity: t.Name | None = entry("activity", "wading")
     speed: t.Speed | None = entry("speed", "0.4 m/s", help="instead of an activity")
     sway: t.Sway | None = entry("sway", "4 cm, 1 per second", help="width from end to end, swings a second")
@@ -174,7 +170,7 @@ class Shot(Record):
     light_offset: t.Stops = entry("light offset", "0", 0.0, help="stops: snow +1, woodland -2 ...")
     viewpoint: t.Name | None = entry("viewpoint", "harbour wall", help="of the site; left out: the site itself")
     aim: t.Degrees | None = entry("aim", "105", help="bearing of the lens, from true north")
-    aim_altitude: t.Degrees = entry("aim altitude", "0", 0.0)
+    aim_altitude: t.Skyline = entry("aim altitude", "0", 0.0)
     support: t.Name | None = entry("support", "tripod", help="left out: hand-held")
     rig: RigChoice | None = Field(None, title="body and lens")
     planned_distance: t.Distance | None = entry(

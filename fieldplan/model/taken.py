@@ -1,8 +1,6 @@
 """The log of a plan: one entry for a picture, or a run of pictures, that was taken. It names its shot; it is no part
 of it, so that it stays when the shot is renamed or deleted."""
 
-from __future__ import annotations
-
 from fieldplan.model import fields as t
 from fieldplan.model.fields import Record, entry, needed
 

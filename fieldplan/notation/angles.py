@@ -68,7 +68,7 @@ def read_angles(text: str) -> Position:
     if len(found) == 1:
         return found.pop()
     if found:
-        raise ValueError("this could be read in two ways, with decimal commas or without; {EXAMPLE}")
+        raise ValueError(f"this could be read in two ways, with decimal commas or without; {EXAMPLE}")
     raise next((error for error in wrong if not isinstance(error, _Shapeless)), wrong[0])
 
 

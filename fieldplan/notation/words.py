@@ -19,6 +19,8 @@ ANSI_ROWS = {
 _FIRST_YEAR, _LAST_YEAR = 1900, 2199  # beyond, neither sun and moon nor the rules of clocks are known so well
 _NAME_LENGTH = 60
 _JOINERS = {"\u200d", "\ufe0f"}
+_BLANK = frozenset("\u115f\u1160\u3164\uffa0\u2800")  # Hangul fillers and the Braille cell without dots
+_MOST_MARKS = 30  # the Stream-Safe Text Format of Unicode Standard Annex 15
 
 
 @dataclass(frozen=True, slots=True)
@@ -156,7 +158,24 @@ def read_name(found: object) -> str:
     bad = next((c for c in name if _unprintable(c)), None)
     if bad is not None:
         raise ValueError(f"{shown(found)} holds the control character U+{ord(bad):04X}; take it out")
+    if not name.isascii():
+        _seen(name, found)
     return name
+
+
+def _seen(name: str, found: object) -> None:
+    """ValueError for a name that shows nothing, or has more marks on one letter than any writing (UAX 15, 13.1)."""
+    marks = most = 0
+    shows = False
+    for char in name:
+        sort = unicodedata.category(char)
+        marks = marks + 1 if sort in ("Mn", "Me") else 0
+        most = max(most, marks)
+        shows = shows or (sort[0] not in "MZC" and char not in _BLANK)
+    if not shows:
+        raise ValueError(f"{shown(found)} shows nothing on a screen; write a name that can be seen")
+    if most > _MOST_MARKS:
+        raise ValueError(f"{shown(found)} has {most} marks on one letter, {_MOST_MARKS} at most; take them out")
 
 
 def _unprintable(char: str) -> bool:

@@ -95,7 +95,7 @@ def _activities(desk: Desk) -> tuple[str, ...]:
 
 
 def _subjects(desk: Desk) -> tuple[str, ...]:
-    return names(desk.setting().catalogue.subjects)
+    return desk.setting().catalogue.subject_names
 
 
 def _supports(desk: Desk) -> tuple[str, ...]:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import tomllib
+from importlib import resources
 from pathlib import Path
 
 import pytest
@@ -9,6 +11,7 @@ import pytest
 from fieldplan.cli import main
 from fieldplan.files.catalogue import load_catalogue
 from fieldplan.files.problems import FileProblem
+from fieldplan.model.catalogue import ListedSubject
 
 
 def test_own_rows_replace_those_of_their_name_and_new_ones_are_added(tmp_path: Path) -> None:
@@ -28,6 +31,15 @@ def test_own_rows_replace_those_of_their_name_and_new_ones_are_added(tmp_path: P
     assert gnome.height.low == pytest.approx(0.3048, rel=1e-15)  # 12 in, foot of 1959
     assert len(own.subjects) == len(stock.subjects) + 1
     assert (own.fills, own.rules, own.bands, own.cautions) == (stock.fills, stock.rules, stock.bands, stock.cautions)
+
+
+def test_a_ready_subject_read_alone_is_what_the_whole_list_gives() -> None:
+    held = tomllib.loads((resources.files("fieldplan.data") / "subjects.toml").read_text(encoding="utf-8"))["subject"]
+    stock = load_catalogue()
+    assert stock.own_subjects == ()  # every one is kept as text
+    assert stock.subject_names == tuple(row["name"] for row in held)
+    assert stock.subjects == tuple(ListedSubject.model_validate(row) for row in held)
+    assert [stock.subject(row["name"]) for row in held] == list(stock.subjects)
 
 
 def test_rules_of_a_land_are_added_never_replaced(tmp_path: Path) -> None:
