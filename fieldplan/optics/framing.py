@@ -94,35 +94,29 @@ def angle_of_view_deg(extent_m: float, focal_m: float, magnification: float = 0.
     return math.degrees(2.0 * math.atan(extent_m / (2.0 * focal_m * (1.0 + magnification))))
 
 
-def _near_end(law: LensLaw, setting_m: float) -> tuple[float, float, bool] | None:
-    """(focal length and magnification at closest focus, 1:1 assumed) of the bare lens; None without closest focus."""
-    if law.closest_m is None:
-        return None
-    d0, m0 = law.closest_m, law.largest_magnification
-    if m0 is None:
-        m = thin_lens_magnification(setting_m, d0)
-        return (d0 / 4.0, 1.0, True) if m is None else (setting_m, m, False)
-    f0_long = d0 * m0 / (1.0 + m0) ** 2
-    if setting_m == law.long_m:
-        return f0_long, m0, False
-    f0 = f0_long * setting_m / law.long_m
-    m = thin_lens_magnification(f0, d0)
-    return None if m is None else (f0, m, False)
-
-
 def _line(law: LensLaw, setting_m: float, factor: float) -> tuple[float, float, bool]:
     """(slope, largest own magnification, life size assumed) of lens and converter at a zoom setting.
 
-    The bare lens comes first, by its figures or else as a thin lens; the converter then draws ``factor`` times as
-    large at the same closest focus.
+    The bare lens comes first, by its figures at closest focus or else as a thin lens; the converter then draws
+    ``factor`` times as large at the same closest focus.
     """
-    near = _near_end(law, setting_m)
-    if near is None or law.closest_m is None:
+    d0, m0, assumed = law.closest_m, law.largest_magnification, False
+    if d0 is None:
         return 0.0, 1.0, False
-    f0, m0, assumed = near
+    f0 = setting_m
+    if m0 is not None:
+        f0 = d0 * m0 / (1.0 + m0) ** 2
+    if m0 is None or setting_m != law.long_m:
+        if m0 is not None:
+            f0 = f0 * setting_m / law.long_m
+        found = thin_lens_magnification(f0, d0)
+        if found is None and m0 is not None:
+            return 0.0, 1.0, False
+        assumed = found is None
+        f0, m0 = (d0 / 4.0, 1.0) if found is None else (f0, found)
     if factor != 1.0:
         m0 *= factor
-        f0 = law.closest_m * m0 / (1.0 + m0) ** 2
+        f0 = d0 * m0 / (1.0 + m0) ** 2
     return (setting_m * factor - f0) / m0, m0, assumed
 
 
@@ -136,7 +130,12 @@ class _State(NamedTuple):
 
 
 def _at(o: Optic, own: float) -> _State:
-    """The whole optic with the lens itself set to magnification ``own``.
+    """The whole optic with the lens itself set to magnification ``own``."""
+    return _State(*_acting(o, own))
+
+
+def _acting(o: Optic, own: float) -> tuple[float, float, float, float]:
+    """The figures of ``_at``, bare.
 
     A converter behind a tube or close-up lens: magnification times the factor at an unchanged distance D, so that
     the acting focal length becomes D m / (1 + m)^2.
@@ -148,15 +147,15 @@ def _at(o: Optic, own: float) -> _State:
     m = v / f - 1.0
     if o.behind != 1.0:
         if m <= 0.0:
-            return _State(o.focal_m, 0.0, o.focal_m, share)
+            return o.focal_m, 0.0, o.focal_m, share
         times = o.behind * ((1.0 + m) / (1.0 + o.behind * m)) ** 2
         f, m = f * times, m * o.behind
         v = f * (1.0 + m)
-    return _State(f, m, v, share)
+    return f, m, v, share
 
 
 def _distance(o: Optic, own: float) -> float:
-    f, m, _, _ = _at(o, own)
+    f, m, _, _ = _acting(o, own)
     return INFINITY if m <= 0.0 else f * (2.0 + m + 1.0 / m)
 
 
@@ -210,7 +209,7 @@ def focus_at(o: Optic, distance_m: float) -> Focus | None:
         distances = o.distances or _sampled(lambda at: _distance(o, at), o.own_limit)
         root = _first_root(lambda at: _distance(o, at), distances, distance_m, o.own_limit, o.turn)
         own = root if root is not None else _closest(o, distance_m)
-    f, m, v, share = _at(o, own)
+    f, m, v, share = _acting(o, own)
     return Focus(f, m, v, f * (1.0 + 1.0 / m), share)
 
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from functools import lru_cache
 from typing import NamedTuple
 
 from fieldplan.optics.exposure import (
@@ -16,6 +17,7 @@ from fieldplan.optics.exposure import (
 )
 
 _SLACK = 0.06  # stops: a printed mark (ISO 5000, f/22, 1/4000) lies this near to its exact third
+_MORE, _LESS = math.pow(2.0, _SLACK), math.pow(2.0, -_SLACK)
 
 
 class Limits(NamedTuple):
@@ -41,13 +43,23 @@ class Exposure(NamedTuple):
 
 def within_ceiling(iso: float, ceiling: float) -> bool:
     """Whether an ISO is at most the ceiling, a printed ceiling counting as the third that it stands for."""
-    return iso <= ceiling * math.pow(2.0, _SLACK)
+    return iso <= ceiling * _MORE
 
 
 def shutter_for(limit_s: float, limits: Limits) -> float:
     """The next third faster than the blur limit, as far as the body goes [s]."""
-    wanted = time_third_faster(limit_s) if math.isfinite(limit_s) else limits.longest_s
-    return min(max(wanted, limits.fastest_s if wanted < limits.fastest_s * 2.0**-_SLACK else wanted), limits.longest_s)
+    return _by_blur(limit_s, limits.fastest_s, limits.longest_s)[0]
+
+
+@lru_cache(maxsize=8)
+def _by_blur(limit_s: float, fastest_s: float, longest_s: float) -> tuple[float, float | None]:
+    """``shutter_for``, and what it falls short of, if it does [s]. One rig asks four times for the same."""
+    if not math.isfinite(limit_s):
+        return longest_s, None
+    wanted = time_third_faster(limit_s)
+    if wanted < fastest_s * _LESS:
+        return min(fastest_s, longest_s), wanted
+    return min(wanted, longest_s), None
 
 
 def expose(f_number: float, light_factor: float, limit_s: float, ev100: float | None, limits: Limits) -> Exposure:
@@ -56,9 +68,7 @@ def expose(f_number: float, light_factor: float, limit_s: float, ev100: float | 
     light_factor: effective over marked f-number. With no blur limit: the lowest ISO and the time that the light
     gives, at most the body's longest. Below the lowest ISO: the lowest ISO, then a shorter time, then a smaller stop.
     """
-    shutter = shutter_for(limit_s, limits)
-    wanted = time_third_faster(limit_s) if math.isfinite(limit_s) else None
-    short_of = wanted if wanted is not None and wanted < limits.fastest_s * 2.0**-_SLACK else None
+    shutter, short_of = _by_blur(limit_s, limits.fastest_s, limits.longest_s)
     if ev100 is None or ev100 == -math.inf:
         return Exposure(f_number, shutter, None, 0.0, 0.0, short_of)
     need = iso_for(f_number * light_factor, shutter, ev100)
@@ -72,7 +82,7 @@ def expose(f_number: float, light_factor: float, limit_s: float, ev100: float | 
         return Exposure(f_number, max(time_third_faster(exact), limits.fastest_s), lowest, 0.0, 0.0, short_of)
     wide = f_number * math.sqrt(limits.fastest_s / exact)
     stopped = f_number_third_up(wide)
-    if stopped <= limits.smallest_n * 2.0**_SLACK:
+    if stopped <= limits.smallest_n * _MORE:
         return Exposure(stopped, limits.fastest_s, lowest, 0.0, 0.0, short_of)
     smallest = max(limits.smallest_n, f_number)
     return Exposure(smallest, limits.fastest_s, lowest, 0.0, 2.0 * math.log2(wide / smallest), short_of)
@@ -89,6 +99,7 @@ def least_ev100(effective_n: float, limit_s: float, limits: Limits) -> float:
     return exposure_value(effective_n, shutter_for(limit_s, limits), highest_iso(limits.iso_ceiling))
 
 
+@lru_cache(maxsize=64)
 def highest_iso(ceiling: float) -> float:
     """The highest third of ISO within a ceiling, a printed ceiling counting as the third that it stands for."""
     third = iso_third_nearest(ceiling)

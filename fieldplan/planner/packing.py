@@ -6,6 +6,7 @@ from collections.abc import Collection, Iterable, Iterator, Sequence
 from typing import NamedTuple
 
 from fieldplan.model.gear import Extra, Item, Profile
+from fieldplan.notation.numbers import shown
 from fieldplan.planner.answers import Answer, KitLine, Wanted
 from fieldplan.planner.bagsearch import bits, smallest_ways
 from fieldplan.planner.inpart import best_word, in_part
@@ -113,7 +114,7 @@ class Packing(NamedTuple):
         for name in names:
             here = [i for i, thing in enumerate(self.things) if name in (thing.name, *(e.name for e in thing.extras))]
             if not here and not any(item.name == name for item in (*self.profile.bags, *self.profile.extras)):
-                raise ValueError(f'"{name}" is not in the profile')
+                raise ValueError(f"{shown(name)} is not in the profile")
             found |= sum(1 << i for i in here)
         return found
 

@@ -88,16 +88,20 @@ def needed_distance(kit: Kit, wanted: Wanted, answers: tuple[Answer, ...]) -> tu
     if not _asked(wanted):
         return ()
     rigs = {rig.label: rig for rig in kit.rigs}
+    aims: dict[tuple[float, float, str], tuple[float, ...]] = {}  # many rigs share a frame
     lines = []
     for answer in answers:
         rig = rigs[answer.label]
         if answer.focal_m is None:
             continue
-        rates = _rates(*_sides(rig.frame_w, rig.frame_h, answer.hold), wanted)
-        if rates is None:
-            return ()
+        frame = rig.frame_w, rig.frame_h, answer.hold
+        if frame not in aims:
+            rates = _rates(*_sides(*frame), wanted)
+            if rates is None:
+                return ()
+            aims[frame] = tuple(_aim(wanted, rate) for rate in rates)
         o = rig.fixed or optic(rig.law, answer.focal_m / rig.factor, rig.factor, rig.tube_m, rig.power_d)
-        ways = [distance_for(o, _aim(wanted, rate)) for rate in rates]
+        ways = [distance_for(o, aim) for aim in aims[frame]]
         if ways[1] is not None:
             lines.append(NeededDistance(answer.label, answer.hold, ways[1], ways[0] or o.nearest_m, ways[2] or ways[1]))
     return tuple(lines)

@@ -8,12 +8,13 @@ out of or gone behind the ground line since. Its own uncertainty is a third of a
 from __future__ import annotations
 
 import datetime as dt
-import math
+from functools import lru_cache
 from typing import NamedTuple
 
 from fieldplan.model.plan import Plan, Reading, Shot
 from fieldplan.notation.display import ev_text
 from fieldplan.notation.marks import stops_text
+from fieldplan.notation.signed import signed
 from fieldplan.optics.exposure import ev100_of_lux, exposure_value, illuminance_lux
 from fieldplan.planner.answers import Light
 from fieldplan.planner.skybook import SkyBook, SkyDay, SkyState, seconds
@@ -26,7 +27,7 @@ from fieldplan.sky.illuminance import (
     sun_lux,
     uncertainty_stops,
 )
-from fieldplan.sky.lighting import CASTS_SHADOWS, NO_DISC_DEG
+from fieldplan.sky.lighting import CASTS_SHADOWS, NO_DISC_DEG, casts_shadows
 from fieldplan.sky.positions import moon_phase
 
 WHOLE_FOR_S = 1800.0  # a reading counts whole for so long
@@ -84,19 +85,35 @@ def _lit(state: SkyState, given: Conditions, turned_deg: float = 0.0) -> str:
     return lit_from_aim(given.aim_deg + turned_deg, state.sun_azimuth_deg)
 
 
-def estimate(state: SkyState, given: Conditions, lit: str = "") -> Estimate:
-    """Light on the subject at an instant, without any reading. lit: how it is lit, where not as reckoned."""
+class _Level(NamedTuple):
+    """The light on level ground, and by how many stops it may be off; the same for every subject of a site."""
+
+    lux: float
+    ev100: float
+    below: float
+    above: float
+
+
+def _level(state: SkyState, sky: str) -> _Level:
     share = 1.0 if state.moon_clear else MOON_SHADE
     lux = horizontal_lux(state.sun_altitude_deg, state.moon_altitude_deg, state.elongation_deg, state.parallax_deg,
-                         SKY_STOPS[given.sky], share)  # fmt: skip
-    lit = lit or _lit(state, given)
-    stops = lit_offset_stops(lit, state.sun_altitude_deg, given.sky) + given.offset_stops  # type: ignore[arg-type]
-    ev = ev100_of_lux(lux) + stops
-    below, above = uncertainty_stops(state.sun_altitude_deg, given.sky)
+                         SKY_STOPS[sky], share)  # fmt: skip
+    below, above = uncertainty_stops(state.sun_altitude_deg, sky)
     if _by_moonlight(state, share):
-        night = uncertainty_stops(NIGHT_DEG, given.sky)
+        night = uncertainty_stops(NIGHT_DEG, sky)
         below, above = max(below, night.below_stops), max(above, night.above_stops)
-    return Estimate(ev, ev - below, ev + above, lux * 2.0**stops, lit)
+    return _Level(lux, ev100_of_lux(lux), below, above)
+
+
+def _on_subject(level: _Level, state: SkyState, given: Conditions, lit: str) -> Estimate:
+    stops = lit_offset_stops(lit, state.sun_altitude_deg, given.sky) + given.offset_stops  # type: ignore[arg-type]
+    ev = level.ev100 + stops
+    return Estimate(ev, ev - level.below, ev + level.above, level.lux * 2.0**stops, lit)
+
+
+def estimate(state: SkyState, given: Conditions) -> Estimate:
+    """Light on the subject at an instant, without any reading."""
+    return _on_subject(_level(state, given.sky), state, given, _lit(state, given))
 
 
 def _by_moonlight(state: SkyState, share: float) -> bool:
@@ -108,15 +125,22 @@ def _by_moonlight(state: SkyState, share: float) -> bool:
     )
 
 
-def bounded(state: SkyState, given: Conditions) -> Estimate:
-    """The estimate, with bounds that hold however the subject may be lit near the ground line or a limit of the aim."""
-    here = estimate(state, given)
-    states = [state]
-    if abs(state.over_ground_deg) < GROUND_SLACK_DEG:
-        states.append(state._replace(sun_clear=not state.sun_clear))
+def bounded(state: SkyState, given: Conditions, level: _Level | None = None) -> Estimate:
+    """The estimate, with bounds that hold however the subject may be lit near the ground line or a limit of the aim.
+
+    level: the light on level ground then, where the caller has it.
+    """
+    level = level or _level(state, given.sky)
+    here = _on_subject(level, state, given, _lit(state, given))
+    near_ground = abs(state.over_ground_deg) < GROUND_SLACK_DEG
     turns = (0.0, LIT_SLACK_DEG, -LIT_SLACK_DEG) if given.lit == "auto" and given.aim_deg is not None else (0.0,)
+    if not casts_shadows(given.sky, state.sun_altitude_deg) or (not near_ground and len(turns) == 1):
+        return here  # lit one way only
+    states = [state, state._replace(sun_clear=not state.sun_clear)] if near_ground else [state]
     ways = {_lit(one, given, turn) for one in states for turn in turns} - {here.lit}
-    others = [estimate(state, given, lit) for lit in ways]
+    if not ways:
+        return here
+    others = [_on_subject(level, state, given, lit) for lit in ways]
     low, high = (pick(value) for pick, value in (
         (min, [here.low, *(o.low for o in others)]), (max, [here.high, *(o.high for o in others)])))  # fmt: skip
     return here._replace(low=low, high=high)
@@ -208,7 +232,7 @@ def scene_light(plan: Plan, shot: Shot, book: SkyBook, when: dt.datetime) -> Lig
 
 def _reason(state: SkyState, given: Conditions, lit: str) -> str:
     """In words: where the sun is, the sky, how the subject is lit, the person's own stops."""
-    parts = [f"sun {state.sun_altitude_deg:+.1f} deg"]
+    parts = [f"sun {signed(state.sun_altitude_deg)} deg"]
     if not state.sun_clear and state.sun_altitude_deg > NO_DISC_DEG:
         parts.append("behind the ground line")
     asked = f" ({given.lit} asked, but there is no direct sun)" if given.lit not in ("auto", lit) else ""
@@ -240,13 +264,21 @@ def light_curve(plan: Plan, given: Conditions, day: SkyDay, book: SkyBook, step_
     if isinstance(kept, Curve):
         return kept
     readings = metered(plan, given, book, day.date)
-    count = math.floor((day.end_s - day.start_s) / step_s)
-    states = [day.state(day.start_s + i * step_s) for i in range(count + 1)]
-    values = [corrected(bounded(state, given), state, readings)[0] for state in states]
-    curve = Curve(tuple(s.ut_s for s in states), tuple(v.ev100 for v in values), tuple(v.low for v in values),
-                  tuple(v.high for v in values), tuple(states), tuple(v.lit for v in values))  # fmt: skip
+    states = day.states(step_s)
+    values = [bounded(state, given, level)
+              for state, level in zip(states, _levels(given.sky, day, step_s), strict=True)]  # fmt: skip
+    if readings:
+        values = [corrected(raw, state, readings)[0] for raw, state in zip(values, states, strict=True)]
+    ev100, low, high, _, lits = zip(*values, strict=True)
+    curve = Curve(tuple(s.ut_s for s in states), ev100, low, high, states, lits)
     day.curves[key] = curve
     return curve
+
+
+@lru_cache(maxsize=4)
+def _levels(sky: str, day: SkyDay, step_s: float) -> tuple[_Level, ...]:
+    """The light on level ground through a day; the subjects of a day come one after the other."""
+    return tuple(_level(state, sky) for state in day.states(step_s))
 
 
 def night_curve(plan: Plan, given: Conditions, when: dt.datetime, book: SkyBook) -> Curve:
@@ -254,13 +286,18 @@ def night_curve(plan: Plan, given: Conditions, when: dt.datetime, book: SkyBook)
     local = when.astimezone(book.zone)
     first = local.date() - dt.timedelta(days=1 if local.hour < 12 else 0)
     days = [book.day(first), book.day(first + dt.timedelta(days=1))]
+    key = ("night", given, plan.readings, plan.date)
+    kept_whole = days[0].curves.get(key)
+    if isinstance(kept_whole, Curve):
+        return kept_whole
     noons = [seconds(dt.datetime.combine(day.date, dt.time(12), tzinfo=book.zone)) for day in days]
     midnight = days[1].start_s
     parts = [light_curve(plan, given, day, book) for day in days]
     kept = [[noons[0] <= t < midnight for t in parts[0].times_s], [midnight <= t <= noons[1] for t in parts[1].times_s]]
     joined = [tuple(v for part, keep in zip(parts, kept, strict=True) for v, k in zip(part[i], keep, strict=True) if k)
               for i in range(len(Curve._fields))]  # fmt: skip
-    return Curve(*joined)  # type: ignore[arg-type]
+    curve = days[0].curves[key] = Curve(*joined)  # type: ignore[arg-type]
+    return curve
 
 
 def describe(light: Light) -> str:

@@ -56,25 +56,31 @@ class SkyDay:
         self._events: list[Event] | None = None
         self._ground: dict[str, list[Event]] = {}
         self._moon: MoonPhase | None = None
+        self._states: dict[float, tuple[SkyState, ...]] = {}
         self.curves: dict[object, object] = {}
 
     def state(self, ut_s: float) -> SkyState:
         """Sun and moon at an instant of this day (20 minutes more at either end)."""
-        sun_azimuth, sun_altitude = self.sun.azimuth_altitude_deg(ut_s)
-        moon_azimuth, moon_altitude = self.moon.azimuth_altitude_deg(ut_s)
+        sun_azimuth, sun_altitude, sun_top = self.sun.azimuth_altitude_limb_deg(ut_s)
+        moon_azimuth, moon_altitude, moon_top = self.moon.azimuth_altitude_limb_deg(ut_s)
         elongation, parallax = self._phase.elongation_parallax_deg(ut_s)
         over = math.inf
         if self.skyline and sun_altitude <= _LOW_DEG:
             over = -math.inf
         elif self.skyline:
-            top = apparent_altitude_deg(self.sun.upper_limb_deg(ut_s))
-            over = top - skyline_altitude_deg(self.skyline, sun_azimuth)
+            over = apparent_altitude_deg(sun_top) - skyline_altitude_deg(self.skyline, sun_azimuth)
         moon_clear = True
         if self.skyline and moon_altitude > _LOW_DEG:
-            moon_top = apparent_altitude_deg(self.moon.upper_limb_deg(ut_s))
-            moon_clear = moon_top >= skyline_altitude_deg(self.skyline, moon_azimuth)
+            moon_clear = apparent_altitude_deg(moon_top) >= skyline_altitude_deg(self.skyline, moon_azimuth)
         return SkyState(ut_s, sun_altitude, sun_azimuth, moon_altitude, moon_azimuth, elongation, parallax, over >= 0.0,
                         over, moon_clear)  # fmt: skip
+
+    def states(self, step_s: float) -> tuple[SkyState, ...]:
+        """Sun and moon at even steps through the day; kept for the next asking."""
+        if step_s not in self._states:
+            count = math.floor((self.end_s - self.start_s) / step_s)
+            self._states[step_s] = tuple(self.state(self.start_s + i * step_s) for i in range(count + 1))
+        return self._states[step_s]
 
     @property
     def events(self) -> list[Event]:

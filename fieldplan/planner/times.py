@@ -4,8 +4,10 @@ from __future__ import annotations
 
 import itertools
 import math
-from functools import lru_cache
-from typing import NamedTuple
+from bisect import bisect_left
+from functools import lru_cache, partial
+from operator import gt, le
+from typing import Generic, NamedTuple, TypeVar
 
 from fieldplan.model.plan import SkySubject
 from fieldplan.notation.display import ev_text
@@ -23,6 +25,7 @@ _LOW_DEG = -2.0  # from here down no edge of the sun shows anywhere
 _DISC_DEG = 0.27  # half the sun's disc
 _STOP = 1.0
 DAY_BEGINS, DAY_ENDS = "the day begins", "the day ends"
+_Held = TypeVar("_Held")
 
 
 class View(NamedTuple):
@@ -73,24 +76,27 @@ def shut_by(state: SkyState, view: View, slack: float = 0.0) -> str:
     return ""
 
 
-class _States:
-    """The states of a curve as the key of a cache: the same object, not an equal one."""
+class _Same(Generic[_Held]):
+    """A column of a curve as the key of a cache: the same object, not an equal one."""
 
     __slots__ = ("held",)
 
-    def __init__(self, held: tuple[SkyState, ...]) -> None:
+    def __init__(self, held: tuple[_Held, ...]) -> None:
         self.held = held
 
     def __eq__(self, other: object) -> bool:
-        return isinstance(other, _States) and other.held is self.held
+        return isinstance(other, _Same) and other.held is self.held
 
     def __hash__(self) -> int:
         return id(self.held)
 
 
 @lru_cache(maxsize=8)
-def _sun_off(states: _States, aim_deg: float, aim_altitude_deg: float) -> tuple[tuple[float, float], ...]:
-    """For each state, how far the sun stands off the aim and over the ground line [deg]; the same for every rig."""
+def _sun_off(
+    states: _Same[SkyState], aim_deg: float, aim_altitude_deg: float
+) -> tuple[tuple[tuple[float, float], ...], float]:
+    """For each state, how far the sun stands off the aim and over the ground line [deg], the same for every rig; and
+    the least that it stands off."""
     found = []
     for state in states.held:
         if state.sun_altitude_deg < _LOW_DEG:
@@ -99,7 +105,7 @@ def _sun_off(states: _States, aim_deg: float, aim_altitude_deg: float) -> tuple[
         seen = apparent_altitude_deg(state.sun_altitude_deg)
         off = angle_between_deg(state.sun_azimuth_deg, seen, aim_deg, aim_altitude_deg)
         found.append((off, min(seen + _DISC_DEG, state.over_ground_deg)))
-    return tuple(found)
+    return tuple(found), min((apart for apart, _ in found), default=math.inf)
 
 
 def _shut_through(states: tuple[SkyState, ...], view: View, slack: float) -> list[str]:
@@ -109,7 +115,9 @@ def _shut_through(states: tuple[SkyState, ...], view: View, slack: float) -> lis
     if view.aim_deg is None:
         return [""] * len(states)
     near, over = view.half_angle_deg + slack * AIM_SLACK_DEG, -slack * GROUND_SLACK_DEG
-    off = _sun_off(_States(states), view.aim_deg, view.aim_altitude_deg)
+    off, nearest = _sun_off(_Same(states), view.aim_deg, view.aim_altitude_deg)
+    if near <= nearest:
+        return [""] * len(states)
     return ["sun in the frame" if apart < near and top >= over else "" for apart, top in off]
 
 
@@ -125,23 +133,44 @@ def _runs(
     values: tuple[float, ...], times: tuple[float, ...], limit: float, shut: list[str]
 ) -> list[tuple[float, float, int, int]]:
     """Stretches at or above the limit and not shut: start [s], end [s], and the samples within."""
-    runs = []
-    open_at: int | None = None
-    good = [v >= limit and not s for v, s in zip(values, shut, strict=True)]
-    for i, fine in enumerate([*good, False]):
-        if fine and open_at is None:
-            open_at = i
-        elif not fine and open_at is not None:
-            runs.append(
-                (
-                    _edge(values, times, limit, shut, open_at, -1),
-                    _edge(values, times, limit, shut, i - 1, 1),
-                    open_at,
-                    i - 1,
-                )
-            )
-            open_at = None
-    return runs
+    found = _over(values, limit)
+    if any(shut):
+        found = [part for first, last in found for part in _open(shut, first, last)]
+    return [
+        (_edge(values, times, limit, shut, first, -1), _edge(values, times, limit, shut, last, 1), first, last)
+        for first, last in found
+    ]
+
+
+@lru_cache(maxsize=16)
+def _turns(values: _Same[float]) -> tuple[int, ...]:
+    """The samples at which a curve turns, the first and the last: from one to the next it only rises or only falls."""
+    turns, rising = [0], None
+    for i, (here, after) in enumerate(itertools.pairwise(values.held)):
+        if after != here:
+            if rising is not None and (after > here) != rising:
+                turns.append(i)
+            rising = after > here
+    return (*turns, len(values.held) - 1)
+
+
+def _over(values: tuple[float, ...], limit: float) -> list[tuple[int, int]]:
+    """First and last sample of each stretch at or above the limit. Every rig of every shot asks for three."""
+    over = values[0] >= limit
+    changes = [0] if over else []
+    for low, high in itertools.pairwise(_turns(_Same(values))):
+        if (values[high] >= limit) != over:
+            over = not over
+            changes.append(bisect_left(values, True, low, high, key=partial(le if over else gt, limit)))
+    if over:
+        changes.append(len(values))
+    return [(first, end - 1) for first, end in zip(changes[::2], changes[1::2], strict=True)]
+
+
+def _open(shut: list[str], first: int, last: int) -> list[tuple[int, int]]:
+    """The parts of a stretch of samples that nothing shuts."""
+    parts = [list(part) for fine, part in itertools.groupby(range(first, last + 1), lambda i: not shut[i]) if fine]
+    return [(part[0], part[-1]) for part in parts]
 
 
 def _edge(

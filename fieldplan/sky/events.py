@@ -9,7 +9,7 @@ from fieldplan.sky.crossings import Curve, crossings
 from fieldplan.sky.days import local_day
 from fieldplan.sky.phases import Quarter, moon_quarters
 from fieldplan.sky.positions import Place, Track, interpolated
-from fieldplan.sky.skyline import Event, Limb, Skyline, skyline_altitude_deg, skyline_crossings
+from fieldplan.sky.skyline import MARGIN_S, Event, Limb, Skyline, skyline_altitude_deg, skyline_crossings
 
 __all__ = [
     "EVENT_NAMES",
@@ -41,8 +41,6 @@ EVENT_NAMES = (
     "moonset",
     "moon_transit",
 )
-
-MARGIN_S = 1200.0  # the search looks a little past both ends
 
 
 def day_events(place: Place, start_s: float, end_s: float, dip_m: float | None = None) -> list[Event]:

@@ -1,5 +1,7 @@
 """Where the sun and the moon stand for somebody on the ground, and how the moon is lit."""
 
+from functools import lru_cache
+
 from fieldplan.sky.geocentric import Body
 from fieldplan.sky.phases import MoonPhase, moon_phase
 from fieldplan.sky.station import Direction, Place, Station
@@ -31,8 +33,9 @@ def altitude_deg(body: Body, ut_s: float, place: Place) -> float:
     return direction(body, ut_s, place).altitude_deg
 
 
+@lru_cache(maxsize=16)
 def interpolated(body: Body, place: Place, start_s: float, end_s: float, step_s: float = 600.0) -> Track:
-    """The body's path from start to end, both included, for asking at many instants cheaply."""
+    """The body's path from start to end, both included, for asking at many instants cheaply; the last few are kept."""
     return Track(Station(place), body, start_s, end_s, step_s)
 
 

@@ -2,6 +2,7 @@
 
 from bisect import bisect_right
 from collections.abc import Callable, Sequence
+from functools import lru_cache
 from typing import Literal, NamedTuple
 
 from fieldplan.sky.crossings import crossings
@@ -12,6 +13,7 @@ Skyline = Sequence[tuple[float, float]]  # (bearing_deg, altitude_deg) pairs in 
 Limb = Literal["upper", "centre", "lower"]
 LIMB_SEMIDIAMETERS: dict[Limb, float] = {"upper": 1.0, "centre": 0.0, "lower": -1.0}
 STEP_S = 60.0  # a quarter of a degree of the sky's turning
+MARGIN_S = 1200.0  # the path of a body is made a little longer than the search; as for the events of a day
 
 
 class Event(NamedTuple):
@@ -27,7 +29,7 @@ def skyline_altitude_deg(skyline: Skyline, bearing_deg: float) -> float:
 
     No points mean a level horizon; one point means that altitude everywhere; of two at one bearing the higher counts.
     """
-    return _line(skyline)(bearing_deg)
+    return _line(tuple(skyline))(bearing_deg)
 
 
 def skyline_crossings(
@@ -41,8 +43,8 @@ def skyline_crossings(
     """
     if end_s <= start_s:
         return []
-    track = interpolated(body, place, start_s - 600.0, end_s + 600.0)
-    line = _line(skyline)
+    track = interpolated(body, place, start_s - MARGIN_S, end_s + MARGIN_S)
+    line = _line(tuple(skyline))
     semidiameters = LIMB_SEMIDIAMETERS[limb]
 
     def above_ground_deg(ut_s: float) -> float:
@@ -55,8 +57,9 @@ def skyline_crossings(
     ]
 
 
-def _line(skyline: Skyline) -> Callable[[float], float]:
-    """The ground line as a function of bearing."""
+@lru_cache(maxsize=8)
+def _line(skyline: tuple[tuple[float, float], ...]) -> Callable[[float], float]:
+    """The ground line as a function of bearing; a place asks for its own thousands of times."""
     highest: dict[float, float] = {}
     for bearing, altitude in skyline:
         turned = bearing % 360.0

@@ -83,12 +83,14 @@ def light_day(rounds: int) -> Row:
 
     from fieldplan.planner.daylight import row_at
     from fieldplan.planner.scene import Conditions
+    from fieldplan.sky.positions import interpolated
 
     plan = read_text(PLAN, Path("bench-plan.toml"), Plan)
     zone, given = "Europe/Berlin", Conditions("clear", "level ground", None, 0.0)
     date = dt.date(2027, 3, 14)
 
     def ours() -> None:
+        interpolated.cache_clear()  # a day of which nothing is known yet
         book = book_for(plan.site, zone)
         assert book is not None
         day = book.day(date)

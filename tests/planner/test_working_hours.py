@@ -3,10 +3,13 @@
 from __future__ import annotations
 
 import datetime as dt
+import itertools
+import math
 
 import pytest
 
 from fieldplan.planner.fitting import out_of_time
+from fieldplan.planner.times import _runs
 
 from .field import DAY, FIELD, STEADY, answers, crossing, day_start, noon_shot, spans
 from .shots import gear, shot_answers
@@ -160,3 +163,15 @@ def test_a_stretch_over_midnight_has_one_night_also_where_the_sun_stays_up() -> 
     (span,) = spans(found)
     assert span.end_s - span.start_s == pytest.approx(86400.0)
     assert out_of_time(found, found.times) is None
+
+
+def test_stretches_found_by_the_turns_of_a_curve_are_those_found_sample_by_sample() -> None:
+    for values in itertools.product((-math.inf, 1.0, 2.0, 3.0), repeat=5):
+        curve = tuple(values)
+        for limit in (1.0, 2.5):
+            for shut in (["", "", "", "", ""], ["", "", "sun in the frame", "", ""], ["", "x", "", "", "x"]):
+                fine = [v >= limit and not s for v, s in zip(curve, shut, strict=True)]
+                starts = [i for i in range(5) if fine[i] and not (i and fine[i - 1])]
+                ends = [i for i in range(5) if fine[i] and not (i < 4 and fine[i + 1])]
+                found = _runs(curve, (0.0, 60.0, 120.0, 180.0, 240.0), limit, shut)
+                assert [run[2:] for run in found] == list(zip(starts, ends, strict=True))
