@@ -15,7 +15,6 @@ from fieldplan.planner.carrying import carried_profile
 from fieldplan.planner.plans import assess
 from fieldplan.planner.rigs import prepare
 from fieldplan.planner.setting import Setting
-from fieldplan.planner.shotmore import fuller
 from fieldplan.planner.skybook import book_for
 
 if TYPE_CHECKING:
@@ -100,6 +99,8 @@ def shared_answers(opened: Opened, profiles: str | None = None) -> Shared:
 
 def answers_to(opened: Opened, profiles: str | None = None) -> PlanAnswers:
     """All answers of an opened plan."""
+    from fieldplan.planner.shotmore import fuller
+
     plan, setting = opened.plan.value, setting_of(opened.plan.value.site, profiles_folder(profiles))
     kit = prepare(carried_profile(plan, opened.profile.value))
     return fuller(assess(plan, opened.profile.value, setting, kit), kit, setting)

@@ -90,10 +90,14 @@ def test_no_module_is_an_all_purpose_drawer() -> None:
 
 
 def loaded_by(statement: str) -> set[str]:
+    return {name.split(".")[0] for name in modules_loaded_by(statement)}
+
+
+def modules_loaded_by(statement: str) -> set[str]:
     script = f"import sys; sys.argv = ['fieldplan']\n{statement}\nprint(' '.join(sys.modules), file=sys.stderr)"
     done = subprocess.run([sys.executable, "-c", script], capture_output=True, text=True, timeout=60, check=False)
     assert done.returncode == 0, done.stderr[-2000:]
-    return {name.split(".")[0] for name in done.stderr.split()}
+    return set(done.stderr.split())
 
 
 def test_printing_a_card_does_not_load_the_terminal_toolkit() -> None:
@@ -105,3 +109,9 @@ def test_printing_a_card_does_not_load_the_terminal_toolkit() -> None:
 def test_the_command_line_itself_is_light() -> None:
     loaded = loaded_by("import fieldplan.cli")
     assert not loaded & {"textual", "pydantic", "ephem", "astral", "reportlab", "tomli_w"}
+
+
+def test_a_start_imports_nothing_that_only_later_pages_and_the_card_need() -> None:
+    loaded = modules_loaded_by("import fieldplan.opening, fieldplan.tui.app, fieldplan.tui.keeping")
+    assert "fieldplan.planner.plans" in loaded
+    assert not loaded & {"fieldplan.planner.shotmore", "fieldplan.pictures.curve", "fieldplan.card.sheet"}

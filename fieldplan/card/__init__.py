@@ -2,7 +2,10 @@
 
 from __future__ import annotations
 
-from fieldplan.planner.answers import PlanAnswers
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from fieldplan.planner.answers import PlanAnswers
 
 KINDS = ("text", "pdf", "html", "json", "ics", "gpx")
 

@@ -36,9 +36,12 @@ def _pieces(word: str, cells: int) -> list[str]:
 
 def wrap(text: str, width: int, indent: str = "") -> list[str]:
     """Lines of at most ``width`` cells, all but the first indented; too long a word is broken, never cut off."""
+    text = " ".join(clean(text).split())
+    if text_cells(text) <= width:
+        return [text]
     lines: list[str] = []
     line = ""
-    for word in glued(clean(text)).split(" "):
+    for word in glued(text).split(" "):
         room = width - (text_cells(indent) if lines else 0)
         if line and text_cells(line) + 1 + text_cells(word) <= room:
             line = f"{line} {word}"

@@ -22,7 +22,6 @@ from fieldplan.planner.plans import assess, assess_shot
 from fieldplan.planner.rightnow import is_today, minutes_between, next_shot, planned_kept, site_time
 from fieldplan.planner.rigs import Kit, prepare
 from fieldplan.planner.setting import Setting
-from fieldplan.planner.shotmore import fuller
 from fieldplan.tui.clock import Clock
 
 AnyDocument = Document[Any]
@@ -107,6 +106,8 @@ class Desk:
         plan, gear = self.plan.value, self.gear.value
         if self._whole is None or self._whole[0] is not plan or self._whole[1] is not gear:
             found = assess(plan, gear, self.setting(), self.kit())
+            from fieldplan.planner.shotmore import fuller  # much that the first screen has no need of
+
             self._whole = (plan, gear, fuller(found, self.kit(), self.setting()))
         return self._whole[2]
 

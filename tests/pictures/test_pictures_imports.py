@@ -7,7 +7,7 @@ from pathlib import Path
 SCRIPT = """
 import sys
 before = set(sys.modules)
-import fieldplan.pictures
+from fieldplan.pictures import *
 new = {name for name in set(sys.modules) - before if not name.startswith("fieldplan.pictures")} - {"fieldplan"}
 print(*sorted(name for name in new if name.split(".")[0] not in sys.stdlib_module_names))
 """
