@@ -43,6 +43,8 @@ class GearViews:
         self.at, self.top = 0, 0
         self.below = 0
         self._held: tuple[Plan, Profile, Setting, KitDecision] | None = None
+        self._picks: list[Pick] = []
+        self._reached: list[Iterable[words.Line]] = []
 
     def show(self, view: str) -> None:
         """A view from its top; the same again, or "", goes back to the list."""
@@ -58,23 +60,13 @@ class GearViews:
         now = self.desk.plan.value, self.desk.gear.value, self.desk.setting()
         if self._held is None or any(a is not b for a, b in zip(self._held, now, strict=False)):
             self._held = (*now, decide([(now[0], now[2])], now[1]))
+            self._picks, self._reached = _picks_of(self._held[3]), []
         return self._held[3]
 
     def picks(self) -> list[Pick]:
         """The bags of the table, then the lightest ones, then the best within the limit."""
-        found = self.decision()
-        first = found.choices[0]
-        picks = [
-            Pick(c.name, c.bag, words.choice_lines(c, first, found), i, c is first and c.whole)
-            for i, c in enumerate(found.choices)
-        ]
-        picks.append(Pick("lightest", found.lightest.bag, words.lightest_lines(found.lightest), None))
-        if found.lightest_of_all is not None and found.lightest_of_all.bag.items != found.lightest.bag.items:
-            of_all = found.lightest_of_all
-            picks.append(Pick("lightest, with what might be bought", of_all.bag, words.lightest_lines(of_all), None))
-        if found.best is not None and not first.whole:
-            picks.append(Pick("best within the limit", found.best, words.best_lines(found.best), None))
-        return picks
+        self.decision()
+        return self._picks
 
     @property
     def pick(self) -> Pick:
@@ -160,11 +152,30 @@ class GearViews:
         found = self.decision()
         head: list[Row] = [((crop(f"What reaches what, for {safe(self.desk.plan.value.title)}", width), "title"),)]
         body: list[Row] = [((line, ""),) for line in wrap(safe(found.coverage.text), width)]
-        for row, shot in zip(found.coverage.rows, found.shots, strict=True):
+        if not self._reached:
+            pairs = zip(found.coverage.rows, found.shots, strict=True)
+            self._reached = [words.reach_lines(row, shot, found.kit) for row, shot in pairs]
+        for row, lines in zip(found.coverage.rows, self._reached, strict=True):
             wish = "must" if row.must else "nice to have"
             body += [BLANK, ((crop(safe(row.shot), width - 16), "title"), (f"  ({wish})", "dim"))]
-            body += said(words.reach_lines(row, shot, found.kit), width)
+            body += said(lines, width)
         return head, body
+
+
+def _picks_of(found: KitDecision) -> list[Pick]:
+    """The bags of the table, then the lightest ones, then the best within the limit."""
+    first = found.choices[0]
+    picks = [
+        Pick(c.name, c.bag, words.choice_lines(c, first, found), i, c is first and c.whole)
+        for i, c in enumerate(found.choices)
+    ]
+    picks.append(Pick("lightest", found.lightest.bag, words.lightest_lines(found.lightest), None))
+    if found.lightest_of_all is not None and found.lightest_of_all.bag.items != found.lightest.bag.items:
+        of_all = found.lightest_of_all
+        picks.append(Pick("lightest, with what might be bought", of_all.bag, words.lightest_lines(of_all), None))
+    if found.best is not None and not first.whole:
+        picks.append(Pick("best within the limit", found.best, words.best_lines(found.best), None))
+    return picks
 
 
 def said(lines: Iterable[words.Line], width: int) -> list[Row]:
