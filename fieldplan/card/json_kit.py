@@ -34,7 +34,7 @@ def bag_json(bag: Bag) -> dict[str, Any]:
         "lost_nice": list(bag.lost_nice),
         "in_part": [{"shot": shot, "word": word} for shot, word in bag.in_part],
         "money": _money(bag.money),
-        "drags_along": list(bag.drags),
+        "drags_along": [f"{name}: {text}" for name, text in bag.drags],
         "proven": bag.proven,
     }
 

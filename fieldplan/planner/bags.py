@@ -56,8 +56,8 @@ class Bag(NamedTuple):
     """One whole bag. weight_kg: with bag and extras, unknown weights counted as nothing and named in ``unweighed``.
 
     done: each picture that it takes with the best answer to it. in_part: pictures that it has "nearly" or "partly",
-    with the word; they stand among those lost too. proven: nothing better is to be had of its kind; False where the
-    search was cut short.
+    with the word; they stand among those lost too. drags: what is not owned, and what comes with it, one at a time.
+    proven: nothing better is to be had of its kind; False where the search was cut short.
     """
 
     name: str
@@ -70,7 +70,7 @@ class Bag(NamedTuple):
     lost_must: tuple[str, ...]
     lost_nice: tuple[str, ...]
     money: Money
-    drags: tuple[str, ...]
+    drags: tuple[tuple[str, str], ...]
     proven: bool
     units: str
     in_part: tuple[tuple[str, str], ...] = ()
@@ -179,7 +179,7 @@ def bag_of(packing: Packing, items: int, name: str, proven: bool = True) -> Bag:
     lines = (*(line for thing in things for line in lines_of(thing)), *packing.always)
     answers = [(want, want.done_by(items)) for want in packing.wants]
     limit = packing.profile.photographer.bag_limit
-    drags = [f"{t.name}: {text}" for t in things if not t.owned for text in drags_along(t.item, packing.profile)]
+    drags = [(t.name, text) for t in things if not t.owned for text in drags_along(t.item, packing.profile)]
     return Bag(
         name, items, lines, sum(line.weight_kg or 0.0 for line in lines), None if limit is None else float(limit),
         tuple(line.name for line in lines if line.weight_kg is None),

@@ -7,6 +7,7 @@ from typing import NamedTuple
 from fieldplan.notation.display import size_text, span_text, weight_text
 from fieldplan.notation.marks import iso_mark, stops_text
 from fieldplan.notation.numbers import trimmed
+from fieldplan.notation.signed import signed
 from fieldplan.planner.answers import Answer
 from fieldplan.planner.bags import Bag, Lightest, Money
 from fieldplan.planner.coverage import Row, as_owned, how_well, owned_only
@@ -36,7 +37,7 @@ def gain_text(gain: PictureGain) -> str:
         return {"neither": "-"}.get(gain.word, gain.word)
     parts = []
     if gain.light_stops is not None and abs(gain.light_stops) >= LEAST_STOPS:
-        parts.append(f"{gain.light_stops:+.1f} st")
+        parts.append(f"{signed(gain.light_stops)} st")
     if gain.pixels is not None and abs(gain.pixels - 1.0) >= LEAST_PIXELS:
         parts.append(f"{figures_of(gain.pixels)}x")
     return " ".join(parts)
@@ -114,10 +115,9 @@ def choice_lines(choice: Choice, first: Choice, decision: KitDecision) -> tuple[
     if choice.bag.money.text:
         lines.append(("money", choice.bag.money.text))
     dragged: dict[str, list[str]] = {}
-    for text in choice.bag.drags:
-        name, _, what = text.partition(": ")
+    for name, what in choice.bag.drags:
         dragged.setdefault(name, []).append(what)
-    lines += [("with it", f"{name}: {'; '.join(what)}") for name, what in dragged.items()]
+    lines += [("with it", f"{name}: {'; '.join(texts)}") for name, texts in dragged.items()]
     return tuple(lines)
 
 
