@@ -16,6 +16,7 @@ from fieldplan.model.gear import Profile
 from fieldplan.model.schema import KeyPath
 from fieldplan.notation.marks import iso_mark, share_text
 from fieldplan.notation.numbers import trimmed
+from fieldplan.notation.signed import signed
 from fieldplan.optics.exposure import iso_third_nearest
 from fieldplan.planner.attempts import Attempt, Metering
 from fieldplan.planner.intervals import LEAST, mean_of, quantile_of
@@ -185,8 +186,8 @@ def _light_lesson(sky: str, lit: str, stops: list[float]) -> Lesson:
     name, counts = f"light:{sky}, {lit}", f"{len(stops)} meter readings"
     if found is None:
         return Lesson(name, f"{sky}, {lit}: too few: wants {LEAST}", counts)
-    ends = f"{found.low:+.1f} to {found.high:+.1f}"
-    said = (f"{sky}, {lit}: {found.value:+.1f} stops against the estimate (95 %: {ends}); "
+    ends = f"{signed(found.low)} to {signed(found.high)}"
+    said = (f"{sky}, {lit}: {signed(found.value)} stops against the estimate (95 %: {ends}); "
             f"single readings scatter by {found.spread:.1f}")  # fmt: skip
     matters = found.low > 0.0 or found.high < 0.0
     line = f"light_offset = {trimmed(found.value, 1)}" if matters else ""

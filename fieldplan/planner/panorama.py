@@ -6,6 +6,7 @@ import math
 from typing import NamedTuple
 
 from fieldplan.notation.display import focal_text, length_text
+from fieldplan.notation.signed import signed
 from fieldplan.optics.framing import focus_at, optic
 from fieldplan.optics.hands import angle_deg
 from fieldplan.optics.sweep import Row, frame_angles_deg, parallax_distance_m, sweep_rows
@@ -63,7 +64,7 @@ class Sweep(NamedTuple):
             return (f"{what}: one frame holds {wide}",)
         one = f"{self.rows[0].frames} frames" if len(self.rows) == 1 else (
             f"{self.frames} frames in {len(self.rows)} rows ("
-            + ", ".join(f"{row.frames} at {row.altitude_deg:+.0f} deg" for row in self.rows) + ")")  # fmt: skip
+            + ", ".join(f"{row.frames} at {signed(row.altitude_deg, 0)} deg" for row in self.rows) + ")")  # fmt: skip
         turn = max(row.turn_deg for row in self.rows)
         step = f", turning {turn:.0f} deg each time" if len(self.rows) == 1 and turn else ""
         told = [f"{what}: {one} for {wide}{step}, {self.overlap * 100:.0f} % overlap at least; "

@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING, NamedTuple
 
 from fieldplan.notation.marks import time_mark
 from fieldplan.notation.numbers import trimmed
+from fieldplan.notation.signed import signed
 from fieldplan.sky.turning import declination_deg, fastest_trail_m_per_s, trail_m_per_s
 
 if TYPE_CHECKING:
@@ -84,8 +85,8 @@ def star_note(trail: StarTrail) -> str:
     part = "" if trail.frame_s is None else f" ({_seconds(trail.middle_s)} in its middle)"
     told = (
         f"stars draw lines longer than the circle ({trimmed(trail.circle_m * 1000.0, 3)} mm{pixels}) after "
-        f"{_seconds(trail.limit_s)} somewhere in the frame{part}, aimed at declination {trail.declination_deg:+.0f} "
-        f"({trail.label})"
+        f"{_seconds(trail.limit_s)} somewhere in the frame{part}, aimed at declination "
+        f"{signed(trail.declination_deg, 0)} ({trail.label})"
     )
     if trail.trail_circles is not None and trail.trail_circles > 1.0:
         told += f"; the shutter set draws {trimmed(trail.trail_circles, 1)} circles"
