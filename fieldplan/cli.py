@@ -6,11 +6,12 @@ Exit 0 fine, 1 the answer is no (nothing found, file invalid), 2 wrong use. Answ
 from __future__ import annotations
 
 import argparse
+import gc
 import io
 import os
 import sys
 from collections.abc import Sequence
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NoReturn
 
 from fieldplan import afteroptions
 
@@ -18,8 +19,10 @@ if TYPE_CHECKING:
     from fieldplan.opening import Opened
     from fieldplan.planner.answers import PlanAnswers
 
-COMMANDS = ("open", "new", "card", "kit", "light", "lineup", "places", "pictures", "learn", "check", "guide")
+COMMANDS = ("open", "new", "card", "kit", "light", "lineup", "places", "pictures", "learn", "check", "guide",
+            "completion")  # fmt: skip
 _USED = "fieldplan"
+_GARBAGE = (100_000, 50, 100)  # what a command makes it needs until it ends; looking for garbage among it takes a tenth
 EXAMPLES = """examples:
   fieldplan                                    the last plan, on screen
   fieldplan demo/lake-and-chapel.toml          this one
@@ -36,6 +39,16 @@ FIELDPLAN_LOG=full. More in README.md.
 """
 
 
+_COMPLETION = """Print a script that lets the shell complete commands, options, files and names of plans.
+
+  bash:  fieldplan completion bash > ~/.local/share/bash-completion/completions/fieldplan
+  zsh:   fieldplan completion zsh > ~/.zfunc/_fieldplan        (a folder of your fpath)
+  fish:  fieldplan completion fish > ~/.config/fish/completions/fieldplan.fish
+
+Make it anew after an update of the program.
+"""
+
+
 class _Help(argparse.RawDescriptionHelpFormatter):
     """The description wrapped to the width of the terminal, the examples as they stand."""
 
@@ -44,15 +57,24 @@ class _Help(argparse.RawDescriptionHelpFormatter):
         return lines if "\n" in text else argparse.HelpFormatter._fill_text(self, text, width, indent)
 
 
+class _Parser(argparse.ArgumentParser):
+    """A parser whose messages hold nothing that a terminal would obey, whatever words they quote."""
+
+    def error(self, message: str) -> NoReturn:
+        from fieldplan.files.problems import obeyed_by_none
+
+        super().error(obeyed_by_none(message)[:1000])
+
+
 def _parser() -> argparse.ArgumentParser:
-    parser = argparse.ArgumentParser(
+    parser = _Parser(
         prog=_USED,
         description="Plan a photographic shoot on location: which body and lens, where from, at which settings, in "
         "which light. Without a command: opens the plan on screen; where there is no terminal, prints its card.",
         epilog=EXAMPLES,
         formatter_class=_Help,
     )
-    places = argparse.ArgumentParser(add_help=False)
+    places = _Parser(add_help=False)
     places.add_argument("--profile", help="gear profile to use instead of the plan's: a name or a path")
     places.add_argument("--profiles", metavar="FOLDER", help="folder of gear profiles (or FIELDPLAN_PROFILES)")
     places.add_argument("--plans", metavar="FOLDER", help="folder of plans (or FIELDPLAN_PLANS)")
@@ -117,6 +139,9 @@ def _parser() -> argparse.ArgumentParser:
         metavar="CHAPTER",
         help="gear, shot, light, moon-and-sun, card, files, fields or formulas; left out: all",
     )
+    told = "print a script that lets the shell complete commands, options, files and names of plans"
+    completion = commands.add_parser("completion", help=told, description=_COMPLETION, formatter_class=_Help)
+    completion.add_argument("shell", choices=("bash", "zsh", "fish"))
     return parser
 
 
@@ -146,6 +171,7 @@ def main(argv: Sequence[str] | None = None) -> int:
 
 def start() -> int:
     """``main``, with a fault of the program itself written to the log and told in one line."""
+    gc.set_threshold(*_GARBAGE)
     os.environ.setdefault("PYDANTIC_DISABLE_PLUGINS", "__all__")  # looking for plugins takes longer than reading a plan
     if sys.stderr is None:
         sys.stderr = io.StringIO()
@@ -161,6 +187,8 @@ def start() -> int:
         from fieldplan.files.faultlog import tell_fault
 
         return tell_fault(fault, next((word for word in sys.argv[1:] if word in COMMANDS), "open"))
+    finally:
+        gc.freeze()  # nothing of it is looked through once more before the process ends
 
 
 def joined(words: Sequence[str]) -> list[str]:
@@ -195,6 +223,10 @@ def _run(options: argparse.Namespace) -> int:
         return run_places(options.file, options.find, options.profiles)
     if options.command in afteroptions.NAMES:
         return afteroptions.run(options)
+    if options.command == "completion":
+        from fieldplan.completioncommand import run_completion
+
+        return run_completion(_parser(), options.shell)
     if options.command == "guide":
         return _guide(options.chapter)
     if options.command == "check":

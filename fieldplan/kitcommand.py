@@ -11,11 +11,14 @@ from fieldplan.card.text import WIDTH, labelled, table_lines, titled, wrap
 from fieldplan.files.places import find_plan, find_profile, profiles_folder
 from fieldplan.files.reading import load_plan, load_profile
 from fieldplan.notation.display import weight_text
+from fieldplan.notation.numbers import shown
 from fieldplan.notation.quantity import WEIGHT, read_value
 from fieldplan.opening import profile_path, setting_of
 from fieldplan.planner import kitwords as words
 from fieldplan.planner.bags import Insist, lacking_bodies
 from fieldplan.planner.kitdecision import KitDecision, decide, with_limit
+
+_MOST_BODIES = 99
 
 
 def run_kit(options: argparse.Namespace) -> int:
@@ -23,6 +26,8 @@ def run_kit(options: argparse.Namespace) -> int:
     2 where a word of the command cannot be read."""
     try:
         limit = None if options.limit is None else float(read_value(options.limit, WEIGHT))
+        if not 0 <= options.bodies <= _MOST_BODIES:
+            raise ValueError(f"--bodies: {shown(options.bodies)} is not within 0 and {_MOST_BODIES}")
     except ValueError as wrong:
         print(f"fieldplan kit: {wrong}", file=sys.stderr)
         return 2

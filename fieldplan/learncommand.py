@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import argparse
 import json
+import os
 import sys
 from collections import Counter
 from collections.abc import Iterator, Sequence
@@ -17,7 +18,7 @@ from typing import Any, NamedTuple
 from fieldplan.card.text import WIDTH, wrap
 from fieldplan.files.document import EditProblem, open_profile
 from fieldplan.files.places import find_plan, find_profile, plans_folder, profiles_folder
-from fieldplan.files.problems import FileProblem, expanded, visible
+from fieldplan.files.problems import FileProblem, expanded, file_there, visible
 from fieldplan.files.reading import load_plan, load_profile, read_toml
 from fieldplan.files.versions import PLAN_KEY
 from fieldplan.opening import profile_path, setting_of
@@ -59,7 +60,7 @@ def _plan_paths(what: Sequence[str], plans: str | None) -> tuple[list[Path], lis
     problems: list[str] = []
     for word in what or [str(plans_folder(plans))]:
         folder = expanded(word)
-        if folder.is_dir():
+        if os.path.isdir(folder):  # unlike Path.is_dir, False for a name that is too long
             paths += _plans_in(folder)
             continue
         try:
@@ -73,7 +74,7 @@ def _plans_in(folder: Path) -> Iterator[Path]:
     """The plans of a folder, by name; TOML files of another sort are passed over."""
     for path in sorted(folder.glob("*.toml")):
         try:
-            if path.is_file() and PLAN_KEY in read_toml(path):
+            if file_there(path) and PLAN_KEY in read_toml(path):
                 yield path
         except FileProblem:
             yield path  # to be named as broken when it is loaded

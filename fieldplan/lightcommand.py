@@ -13,6 +13,7 @@ from fieldplan.files.findplace import find_place
 from fieldplan.files.whereabouts import whereabouts
 from fieldplan.model.plan import SKIES
 from fieldplan.notation.display import bearing_text
+from fieldplan.notation.numbers import shown
 from fieldplan.notation.position import write_position
 from fieldplan.notation.quantity import HEIGHT, read_value
 from fieldplan.notation.words import read_choice, read_date
@@ -54,7 +55,8 @@ def zone_of_position(given: str | None, latitude_deg: float, longitude_deg: floa
     try:
         ZoneInfo(given)
     except (KeyError, ValueError, OSError):
-        raise ValueError(f'"{given}" is not a time zone; write for example Europe/Amsterdam or Etc/GMT-3') from None
+        example = "write for example Europe/Amsterdam or Etc/GMT-3"
+        raise ValueError(f"{shown(given)} is not a time zone; {example}") from None
     return given
 
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import argparse
 import datetime as dt
+import re
 import sys
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
@@ -12,7 +13,7 @@ from zoneinfo import ZoneInfo
 from fieldplan.lineupforms import Shown, as_gpx, as_json, as_text
 from fieldplan.lineupplaces import between
 from fieldplan.model.catalogue import LightBand
-from fieldplan.notation.numbers import read_number
+from fieldplan.notation.numbers import read_number, shown
 from fieldplan.notation.skywords import read_hours, read_lit
 from fieldplan.notation.words import read_choice, read_date
 from fieldplan.planner.hitspots import hit_spots
@@ -128,6 +129,6 @@ def _bands(options: argparse.Namespace) -> tuple[LightBand, ...]:
 def _limit(text: str | None) -> int | None:
     if text is None:
         return None
-    if not text.isdigit() or int(text) < 1:
-        raise ValueError(f'"{text}" is no number of hits; write for example --limit 10')
+    if not re.fullmatch(r"\s*\d{1,9}\s*", text) or int(text) < 1:
+        raise ValueError(f"{shown(text)} is no number of hits; write for example --limit 10")
     return int(text)

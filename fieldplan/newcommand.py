@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import argparse
+import os
 import sys
 from typing import Any
 
@@ -32,7 +33,7 @@ def run_new(options: argparse.Namespace) -> int:
         print(f"fieldplan new: {_first(wrong)}", file=sys.stderr)
         return 2
     path = plans_folder(options.plans) / file_name(value.title)
-    if path.exists():
+    if os.path.lexists(path):
         raise plain_problem(path, f"is there already; fieldplan open {visible(path.stem)} opens it")
     if options.profile is not None:
         from fieldplan.files.places import find_profile

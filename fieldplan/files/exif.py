@@ -20,7 +20,7 @@ from fieldplan.planner.seen import LensRange, Seen
 
 MOST_BYTES = 4 * 1024 * 1024  # read of one file in all
 MOST_AT_ONCE = 256 * 1024  # bytes that one tag may ask for
-MOST_CALLS = 60_000  # reads of one file; the fullest files met with ask for a few thousand
+MOST_CALLS = 20_000  # reads of one file; the fullest files met with ask for a few thousand
 LONGEST_TEXT = 60
 _HEADS = (b"\xff\xd8\xff", b"\x89PNG\r\n\x1a\n", b"\0\0\0\x0cJXL \r\n\x87\n")
 _BOXES = (b"ftypheic", b"ftypavif", b"ftypmif1")

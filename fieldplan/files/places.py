@@ -76,7 +76,7 @@ def is_starter(path: Path) -> bool:
 def list_profiles(folder: Path | str | None = None) -> tuple[Place, ...]:
     """The person's profiles, then the starters that none of them hides; each by name. Lists beside them are none."""
     found = _listed(profiles_folder(folder), starters_folder("profiles"))
-    return tuple(place for place in found if place.name not in (*OWN_LISTS, "places"))
+    return tuple(place for place in found if place.name not in (*OWN_LISTS, "places", "keys"))
 
 
 def list_plans(folder: Path | str | None = None) -> tuple[Place, ...]:
@@ -87,7 +87,7 @@ def list_plans(folder: Path | str | None = None) -> tuple[Place, ...]:
 def find_plan(name: Path | str, folder: Path | str | None = None) -> Path:
     """The file of a plan, from a path or the name of one in the plans folder or the demos. Raises FileProblem."""
     typed = expanded(name)
-    found = _file(typed) or _by_name(str(name), list_plans(folder))
+    found = file_at(typed) or _by_name(str(name), list_plans(folder))
     if found:
         return found
     if typed.suffix == SUFFIX or len(typed.parts) > 1:
@@ -105,7 +105,7 @@ def find_profile(name: Path | str, relative_to: Path | None = None, folder: Path
     base = relative_to.parent if relative_to is not None else Path()
     whole = [base / typed] if relative_to is None or typed.suffix == SUFFIX else []
     for candidate in (*whole, base / f"{typed}{SUFFIX}"):
-        found = _file(candidate)
+        found = file_at(candidate)
         if found and not (relative_to is not None and _same(found, relative_to)):
             return found
     by_name = _by_name(str(name), list_profiles(folder))
@@ -159,11 +159,12 @@ def _tomls(folder: Path) -> Iterator[Path]:
     except OSError:
         return
     for name in names:
-        if name.endswith(SUFFIX) and not name.startswith(".") and (folder / name).is_file():
+        if name.endswith(SUFFIX) and not name.startswith(".") and file_at(folder / name):
             yield folder / name
 
 
-def _file(path: Path) -> Path | None:
+def file_at(path: Path) -> Path | None:
+    """The path of a file; None where there is none, or the system does not let one look."""
     try:
         return path if path.is_file() else None
     except (OSError, ValueError):

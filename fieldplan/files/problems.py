@@ -72,7 +72,20 @@ def system_problem(path: Path, error: OSError) -> FileProblem:
     return plain_problem(path, f"{message} (folder {place})")
 
 
+def file_there(path: Path) -> bool:
+    """True where a file is, False where there is none. Raises FileProblem where the system does not let one look."""
+    try:
+        return path.is_file()
+    except OSError as error:
+        raise system_problem(path, error) from None
+
+
 def visible(text: str) -> str:
     """Text with nothing in it that a terminal would obey, and no quotes around it."""
-    printable = "".join(c if c.isprintable() else "\N{REPLACEMENT CHARACTER}" for c in text)
+    printable = obeyed_by_none(text)
     return printable if len(printable) <= 200 else shown(printable)
+
+
+def obeyed_by_none(text: str) -> str:
+    """A text of any length, with a sign in the place of what a terminal would obey."""
+    return "".join(c if c.isprintable() else "\N{REPLACEMENT CHARACTER}" for c in text)

@@ -7,7 +7,7 @@ from pathlib import Path
 from pydantic import ValidationError
 
 from fieldplan.files.places import profiles_folder
-from fieldplan.files.problems import FileProblem
+from fieldplan.files.problems import FileProblem, file_there
 from fieldplan.files.reading import in_order, read_toml
 from fieldplan.model.problems import explain
 from fieldplan.model.savedplaces import SavedPlace, SavedPlaces
@@ -18,7 +18,7 @@ NAME = "places.toml"
 def saved_places(folder: Path | str | None = None) -> tuple[SavedPlace, ...]:
     """The places kept beside the profiles; none where there is no such file. Raises FileProblem."""
     path = profiles_folder(folder) / NAME
-    if not path.is_file():
+    if not file_there(path):
         return ()
     raw = read_toml(path)
     try:

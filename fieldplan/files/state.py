@@ -73,7 +73,7 @@ def load_state(path: Path | None = None) -> State:
     held = data.get("drafts")
     drafts = {name: _file_drafts(row) for name, row in held.items()} if isinstance(held, dict) else {}
     return State(
-        plan=_text(data, "plan"),
+        plan=_path(data, "plan"),
         page=_text(data, "page"),
         shot=_text(data, "shot"),
         theme=_text(data, "theme"),
@@ -99,6 +99,15 @@ def save_state(state: State, path: Path | None = None) -> None:
 def _text(data: Mapping[str, Any], key: str) -> str:
     found = data.get(key)
     return found if isinstance(found, str) else ""
+
+
+def _path(data: Mapping[str, Any], key: str) -> str:
+    """A text that the system takes as a path; "" for another."""
+    found = _text(data, key)
+    try:
+        return "" if b"\0" in os.fsencode(found) else found
+    except UnicodeEncodeError:
+        return ""
 
 
 def _seconds(data: Mapping[str, Any], key: str) -> float:

@@ -59,11 +59,16 @@ def _read(tidy: str) -> Position:
     return read_angles(tidy)
 
 
+def without_unseen(text: str) -> str:
+    """The text without the signs of no width that are copied along from maps and messages."""
+    return text.translate(_UNSEEN)
+
+
 def _tidy(text: str) -> str:
     """The text as on a plain keyboard, lower case, without brackets around it."""
     if len(text) > LONGEST:
         raise ValueError(f"this is too long for a position; {EXAMPLE}")
-    marked = text.translate(_MARKS).translate(_UNSEEN)
+    marked = without_unseen(text.translate(_MARKS))
     for char in marked:
         control = unicodedata.category(char) in ("Cc", "Cs") and char not in "\t\n\r"
         if control or unicodedata.decomposition(char).startswith(_RAISED):

@@ -101,7 +101,10 @@ def sweep_rows(
     outermost are moved out until their seams hold the ends.
     """
     height = frame[1]
-    for count in range(1, _MOST_ROWS):
+    apart = max(0.0, high_deg - low_deg - height) / (height * (1.0 - overlap))  # rows closer than this leave gaps
+    if apart >= _MOST_ROWS:
+        return None
+    for count in range(max(1, math.ceil(apart - 1e-6) + 1 if apart > 1e-6 else 1), _MOST_ROWS):
         for spread in (i / 10.0 for i in range(11)):
             rows = _placed(count, spread, sweep_deg, low_deg, high_deg, frame, overlap)
             close = count == 1 or rows[1].altitude_deg - rows[0].altitude_deg <= height * (1.0 - overlap) + _SLACK

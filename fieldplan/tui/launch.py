@@ -49,8 +49,8 @@ def run(plan: str | None, profile: str | None = None, plans: str | None = None, 
     app = FieldplanApp(desk, page, state.theme or "plain", remember=remember)
     keeper = Keeper(desk)
     app.keep_aside = keeper.keep
-    if today:
-        app.message = desk.go_now(desk.clock.now())
+    told = [lay_own_keys(desk), desk.go_now(desk.clock.now()) if today else ""]
+    app.message = "; ".join(line for line in told if line)
     app.started = _collect_rarely
     result = app.run(mouse=False)
     if app.return_code:
@@ -65,6 +65,18 @@ def run(plan: str | None, profile: str | None = None, plans: str | None = None, 
     for notice in desk.notices:
         print(notice)
     return result or 0
+
+
+def lay_own_keys(desk: Desk) -> str:
+    """Lay the person's keys over the built-in ones; what to tell where their table is not sound, and those stay."""
+    from fieldplan.files.problems import FileProblem
+    from fieldplan.tui.ownkeys import load_own_keys
+
+    try:
+        desk.keys = load_own_keys(desk.lists)
+    except FileProblem as problem:
+        return f"the built-in keys are in use: {str(problem).splitlines()[0]} (fieldplan check tells all)"
+    return ""
 
 
 def _collect_rarely() -> None:
@@ -99,11 +111,11 @@ def open_desk(
 
 
 def _plan_path(plan: str | None, plans: str | None, state: State | None) -> Path:
-    from fieldplan.files.places import find_plan, list_plans
+    from fieldplan.files.places import file_at, find_plan, list_plans
 
     if plan is not None:
         return find_plan(plan, plans)
-    if state is not None and state.plan and Path(state.plan).is_file():
+    if state is not None and state.plan and file_at(Path(state.plan)):
         return Path(state.plan)
     own = next((place.name for place in list_plans(plans) if not place.starter), "lake-and-chapel")
     return find_plan(own, plans)

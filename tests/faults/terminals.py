@@ -2,6 +2,7 @@
 
     python -m tests.faults.terminals                    each case, one line
     python -m tests.faults.terminals --show storm dumb  these, with what stands on the screen
+    python -m tests.faults.terminals --within screen    each case again inside of GNU screen, which runs in the tmux
 
 Checked: it runs, it answers keys, it ends, it leaves the terminal as it was; where characters are plain, all are.
 """
@@ -29,8 +30,11 @@ LIMIT_S = 15.0
 class Tmux:
     """One tmux server of its own, with a shell in it that runs the program."""
 
-    def __init__(self, folder: Path, size: tuple[int, int], env: dict[str, str], tail: str = "") -> None:
+    def __init__(
+        self, folder: Path, size: tuple[int, int], env: dict[str, str], tail: str = "", within: str = ""
+    ) -> None:
         self.socket = f"fieldplan-terminals-{os.getpid()}"
+        self.within = f"SCREENDIR={folder}/sockets {within}" if within else ""
         plan = furnish(folder)
         places = {"FIELDPLAN_STATE": str(folder / "state.json"), "FIELDPLAN_PLANS": str(folder / "plans"),
                   "FIELDPLAN_PROFILES": str(folder / "profiles"), "PYTHONPATH": str(ROOT)}  # fmt: skip
@@ -39,7 +43,17 @@ class Tmux:
         self.width = size[0]
         run = f"cd {ROOT} && env {unset} {given} {sys.executable} -m fieldplan {plan} {tail}"
         self.run("new-session", "-d", "-x", str(size[0]), "-y", str(size[1]), "-s", "one", "bash --norc --noprofile")
-        self.run("send-keys", "-t", "one", f"PS1='{MARK}$ '; clear; {run}; echo ended with $?", "Enter")
+        if within:
+            (folder / "sockets").mkdir(mode=0o700)
+            (folder / "screenrc").write_text("altscreen on\nstartup_message off\n")
+            utf = "" if env.get("LC_CTYPE") == "C" else "-U "
+            self.line(f"{self.within} {utf}-c {folder}/screenrc -S one bash --norc --noprofile")
+            time.sleep(1.0)
+        self.line(f"PS1='{MARK}$ '; clear; {run}; echo ended with $?")
+
+    def line(self, text: str) -> None:
+        """A line for the shell."""
+        self.run("send-keys", "-t", "one", text, "Enter")
 
     def run(self, *words: str) -> str:
         """One word of tmux."""
@@ -72,6 +86,8 @@ class Tmux:
 
     def close(self) -> None:
         """Away with it."""
+        if self.within:
+            subprocess.run(["sh", "-c", f"{self.within} -S one -X quit"], capture_output=True, check=False)
         self.run("kill-server")
 
 
@@ -98,7 +114,7 @@ def walk(tmux: Tmux) -> str:
     tmux.press("?")
     time.sleep(0.2)
     tmux.press("Escape")
-    time.sleep(0.3)
+    time.sleep(1.0 if tmux.within else 0.3)  # screen holds an escape back, for it may begin a key
     return tmux.screen()
 
 
@@ -159,6 +175,19 @@ def detached(tmux: Tmux) -> str:
     raise AssertionError("it went on without a terminal")
 
 
+def reattached(tmux: Tmux) -> str:
+    """Left by Ctrl+A D, and taken up again in a window of another size."""
+    tmux.press("5")
+    tmux.wait("[5 Card]")
+    tmux.press("C-a", "d")
+    tmux.wait("detached", gone="[5 Card]")
+    tmux.run("resize-window", "-t", "one", "-x", "100", "-y", "30")
+    tmux.line(f"clear; {tmux.within} -r one")
+    tmux.wait("[5 Card]")
+    tmux.press("2")
+    return tmux.wait("[2 Shot]", "heron")
+
+
 def no_screen(tmux: Tmux) -> str:
     """Without a terminal on stdin or stdout there is no screen: the card is printed."""
     return tmux.wait("ended with 0")
@@ -185,10 +214,20 @@ CASES = (
 )
 
 
-def try_out(case: Case) -> str:
-    """The last screen of a case. Raises AssertionError where something is not as it should be."""
+WITHIN = (
+    *(case for case in CASES if "TERM" not in case.env and case.name != "hangup"),  # screen outlives its window
+    Case("reattached", act=reattached),
+)
+
+
+def try_out(case: Case, within: str = "") -> str:
+    """The last screen of a case. Raises AssertionError where something is not as it should be.
+
+    within: the command of GNU screen, which names the terminal itself.
+    """
     with tempfile.TemporaryDirectory() as name:
-        tmux = Tmux(Path(name), case.size, {"TERM": "tmux-256color", "LANG": "C.UTF-8"} | case.env, case.tail)
+        usual = {"LANG": "C.UTF-8"} if within else {"TERM": "tmux-256color", "LANG": "C.UTF-8"}
+        tmux = Tmux(Path(name), case.size, usual | case.env, case.tail, within)
         try:
             if case.first:
                 tmux.wait(case.first, "Shot]" if case.size[0] >= 60 else case.first)
@@ -210,13 +249,14 @@ def main() -> int:
     parser = argparse.ArgumentParser(description=__doc__, formatter_class=argparse.RawDescriptionHelpFormatter)
     parser.add_argument("names", nargs="*")
     parser.add_argument("--show", action="store_true")
+    parser.add_argument("--within", metavar="COMMAND", default="", help="of GNU screen, where it is not on the PATH")
     options = parser.parse_args()
     failed = 0
-    for case in CASES:
+    for case in WITHIN if options.within else CASES:
         if options.names and case.name not in options.names:
             continue
         try:
-            shown = try_out(case)
+            shown = try_out(case, options.within)
             print(f"{case.name:10} fine", flush=True)
         except AssertionError as wrong:
             failed += 1

@@ -19,11 +19,16 @@ from fieldplan.files.reading import load_plan, load_profile
 from fieldplan.files.savedplaces import saved_places
 from fieldplan.files.state import State, load_state
 from fieldplan.files.waypoints_in import load_waypoints
+from fieldplan.notation.position import read_position
 from fieldplan.notation.quantity import DISTANCE, read_value
 from fieldplan.notation.words import read_date
 
-from .fuzz import run
-from .readers import FOLDER, PLACES, readers
+from .commands import said
+from .edges import Edge, look_at
+from .fuzz import feed, run
+from .kept import KEPT
+from .readers import readers
+from .seeds import FOLDER, PLACES
 
 COUNT = 250
 HUGE = 100 * 1024 * 1024
@@ -31,12 +36,32 @@ HUGE = 100 * 1024 * 1024
 
 @pytest.mark.parametrize("name", [name for name in readers() if name != "answers"])
 def test_no_reader_trips(name: str) -> None:
-    done, _ = run(readers()[name], COUNT, 20270314)
-    assert done >= COUNT // 4, "small sets of inputs are used up sooner"
+    assert run(readers()[name], COUNT, 20270314).inputs == COUNT
+
+
+@pytest.mark.parametrize(("name", "data"), KEPT)
+def test_what_once_hurt_a_reader_hurts_it_no_more(name: str, data: bytes) -> None:
+    feed(readers()[name], readers()[name].of(data))
+
+
+def test_a_position_of_two_readings_is_refused_with_an_example() -> None:
+    with pytest.raises(ValueError, match=r"read in two ways.*; write for example \"52\.3"):
+        read_position("1,000 4.9711")
+
+
+@pytest.mark.parametrize("number", ["\u00b2", "9" * 5000, "\u4e09", "0", "-1", "1e3"])
+def test_a_number_of_hits_is_no_other_number(number: str) -> None:
+    status, told = said(f"lineup\0lake\0--limit\0{number}")
+    assert (status, "is no number of hits; write for example --limit 10" in told) == (2, True)
+
+
+@pytest.mark.parametrize(("altitude", "sound"), [("-360", False), ("90.1", False), ("-90", True), ("90", True)])
+def test_an_aim_is_no_higher_than_straight_up(altitude: str, sound: bool) -> None:
+    assert look_at(Edge("plan", "[[shot]]", "aim_altitude", altitude)) is sound
 
 
 def test_values_at_the_edges_are_answered_with_sense() -> None:
-    assert run(readers()["answers"], 25, 20270314)[0] >= 20
+    assert run(readers()["answers"], 40, 20270314).taken == 40
 
 
 def memory_mb() -> float:

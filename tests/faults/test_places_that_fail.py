@@ -10,9 +10,13 @@ from pathlib import Path
 
 import pytest
 
+from fieldplan.files.catalogue import load_catalogue
 from fieldplan.files.document import open_plan
+from fieldplan.files.places import list_plans
 from fieldplan.files.problems import ChangedOnDisk, FileProblem
 from fieldplan.files.reading import load_plan
+from fieldplan.files.savedplaces import saved_places
+from fieldplan.files.state import State, load_state
 from fieldplan.tui.launch import open_desk
 
 from .conftest import PLAN
@@ -155,3 +159,36 @@ def test_a_state_folder_that_cannot_be_written_stops_nothing(
     desk.flush()
     keeper.close()
     assert load_plan(lake).value.shots[0].distance.typed == "33 m"
+
+
+@pytest.mark.parametrize("plan", ["x" * 5000, "a\0b", "\udcff", "/dev/zero", "~no-such-person/x.toml"])
+def test_a_last_plan_that_cannot_be_looked_at_is_passed_over(lake: Path, plan: str) -> None:
+    assert open_desk(None, state=State(plan)).plan.path == lake
+
+
+@pytest.mark.parametrize("plan", ["a\\u0000b", "\\ud800"])
+def test_a_state_file_names_no_path_that_cannot_be(tmp_path: Path, plan: str) -> None:
+    (tmp_path / "state.json").write_text(f'{{"plan": "{plan}", "page": "light"}}')
+    assert load_state(tmp_path / "state.json") == State(page="light")
+
+
+def test_a_folder_that_may_be_listed_but_not_looked_into_holds_no_plans(public: Path) -> None:
+    """POSIX: to look at a file of a folder its search bit is wanted, to list it its read bit alone."""
+    folder = public / "plans"
+    folder.mkdir()
+    (folder / "hidden.toml").write_text(PLAN)
+    folder.chmod(0o744)
+    told = public / "told"
+    told.touch()
+    told.chmod(0o666)
+    load_catalogue(None)  # what it imports is imported with this process's rights
+
+    def work() -> None:
+        told.write_text(" ".join(place.name for place in list_plans(folder)))
+        with pytest.raises(FileProblem, match="may not be read or written by you"):
+            saved_places(folder)
+        with pytest.raises(FileProblem, match="may not be read or written by you"):
+            load_catalogue(folder)
+
+    assert as_anybody(public, work) == 0
+    assert "lake-and-chapel" in told.read_text() and "hidden" not in told.read_text()

@@ -7,6 +7,7 @@ import math
 
 import pytest
 
+from fieldplan.optics import sweep
 from fieldplan.optics.sweep import azimuth_span_deg, frame_angles_deg, parallax_distance_m, row_frames, sweep_rows
 
 # Columbia University, Visual Arts course R4110, "Table of number of images required for various lenses": full turn,
@@ -113,3 +114,14 @@ def test_things_that_shift_between_frames() -> None:
     distance = parallax_distance_m(0.1, 20.0, 0.05, 3e-5)
     moved = math.dist((0.1, 0.0), (0.1 * math.cos(math.radians(20)), 0.1 * math.sin(math.radians(20))))
     assert moved / distance * 0.05 == pytest.approx(3e-5)
+
+
+def test_rows_that_cannot_meet_are_not_tried(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Rows of height h with overlap k reach at most h + (n - 1) h (1 - k) up: fewer leave gaps, and are passed over."""
+    placed, tried = sweep._placed, []
+    monkeypatch.setattr(sweep, "_placed", lambda count, *rest: (tried.append(count), placed(count, *rest))[1])
+    assert sweep_rows(40.0, -20.0, 20.0, (0.03, 0.03), 0.3) is None
+    assert tried == []
+    rows = sweep_rows(40.0, -20.0, 20.0, (0.5, 0.5), 0.3)
+    assert rows is not None and len(rows) >= 1 + (40.0 - 0.5) / (0.5 * 0.7)
+    assert len(tried) < 40

@@ -23,6 +23,7 @@ NAMES = [
     "e\u0301toile",
     "[@click=quit]go[/]",
     "a" * 58,
+    "e" + "\u0301" * 30 + "\u200d" * 5 + "\ufdfd\u05d0\u0627",
 ]
 
 
