@@ -8,13 +8,14 @@ from typing import NamedTuple
 
 from fieldplan.notation.display import weight_text
 from fieldplan.notation.numbers import trimmed
-from fieldplan.planner.answers import Answer, KitLine
+from fieldplan.planner.answers import Answer
 from fieldplan.planner.bagaim import graded_wishes
 from fieldplan.planner.bagbest import best_within_limit
 from fieldplan.planner.bagsearch import bits, lightest
 from fieldplan.planner.furthering import Further, further_items
 from fieldplan.planner.packing import Packing, cost_of, lines_of, parts_within, ways_within
 from fieldplan.planner.purchase import drags_along
+from fieldplan.planner.tables import KitLine
 
 _WORK = 2_000_000  # ways looked at in one search, at most: it bounds the nodes of absurd kits
 _FEWEST_NODES, _MOST_NODES = 300, 20_000

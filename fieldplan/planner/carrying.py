@@ -7,8 +7,9 @@ from typing import Any, NamedTuple
 
 from fieldplan.model.gear import LISTS, Item, Profile
 from fieldplan.model.plan import Plan
-from fieldplan.planner.answers import KitLine, ShotAnswers
+from fieldplan.planner.answers import ShotAnswers
 from fieldplan.planner.kit import kit_list
+from fieldplan.planner.tables import KitLine
 
 
 class Missed(NamedTuple):

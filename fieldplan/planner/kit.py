@@ -5,7 +5,8 @@ from __future__ import annotations
 from fieldplan.model.gear import Item, Profile
 from fieldplan.notation.numbers import trimmed
 from fieldplan.optics.exposure import iso_for, iso_third_up, time_third_faster
-from fieldplan.planner.answers import Answer, ExposureTable, KitLine, Light
+from fieldplan.planner.answers import Answer, Light
+from fieldplan.planner.tables import ExposureTable, KitLine
 
 _STOPS_SHOWN = 7
 _LEAST_ISO = 49.0  # lower ones are on few bodies

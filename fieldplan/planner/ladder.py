@@ -7,11 +7,12 @@ import math
 
 from fieldplan.model.plan import Plan, Shot, SkySubject
 from fieldplan.optics.exposure import iso_for, iso_third_up, time_for, time_third_faster
-from fieldplan.planner.answers import Answer, Ladder, LadderRow, ShotAnswers
+from fieldplan.planner.answers import Answer, ShotAnswers
 from fieldplan.planner.exposing import iso_or_mark
 from fieldplan.planner.moments import stretch
 from fieldplan.planner.scene import Conditions, Estimate, bounded, conditions, corrected, metered
 from fieldplan.planner.skybook import SkyBook, seconds
+from fieldplan.planner.tables import Ladder, LadderRow
 
 ROWS = 12
 _BEFORE_S = 3600.0  # the ladder begins so long before the shot

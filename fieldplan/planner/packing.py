@@ -7,12 +7,13 @@ from typing import NamedTuple
 
 from fieldplan.model.gear import Extra, Item, Profile
 from fieldplan.notation.numbers import shown
-from fieldplan.planner.answers import Answer, KitLine, Wanted
+from fieldplan.planner.answers import Answer, Wanted
 from fieldplan.planner.bagsearch import bits, smallest_ways
 from fieldplan.planner.inpart import best_word, in_part
 from fieldplan.planner.kit import line_of
 from fieldplan.planner.ranking import order
 from fieldplan.planner.rigs import Kit
+from fieldplan.planner.tables import KitLine
 from fieldplan.planner.trip import TripShot, again
 
 GRAIN = 4096  # a cost is milligrams times this, plus one for each item: the lightest, and of these the fewest items

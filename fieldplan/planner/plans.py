@@ -7,7 +7,7 @@ import datetime as dt
 from fieldplan.model.gear import Profile
 from fieldplan.model.plan import Plan, RigChoice, Shot
 from fieldplan.notation.display import ev_text
-from fieldplan.planner.answers import Answer, EndLight, Ladder, Light, PlanAnswers, ShotAnswers, Wanted
+from fieldplan.planner.answers import Answer, EndLight, Light, PlanAnswers, ShotAnswers, Wanted
 from fieldplan.planner.assess import assess_rig
 from fieldplan.planner.carrying import Carried, carried_of, carried_profile
 from fieldplan.planner.cautions import SHIMMER_SUN_DEG, Surroundings, plan_cautions, shot_cautions
@@ -35,6 +35,7 @@ from fieldplan.planner.standladder import stand_ladder
 from fieldplan.planner.standpoint import plan_from, standpoint_note
 from fieldplan.planner.stars import with_stars
 from fieldplan.planner.subjects import Unknown, resolve
+from fieldplan.planner.tables import Ladder
 from fieldplan.planner.times import angle_between_deg, half_angle_deg, is_sun
 from fieldplan.planner.workday import band_notes, gained, working
 

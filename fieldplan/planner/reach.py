@@ -9,8 +9,9 @@ from fieldplan.notation.display import focal_text, length_text
 from fieldplan.notation.marks import share_text
 from fieldplan.notation.quantity import FOOT
 from fieldplan.optics.framing import distance_for, focus_at, needed_focal_m, optic
-from fieldplan.planner.answers import Answer, DistanceTable, NeededDistance, NeededFocal, NeededSize, Wanted
+from fieldplan.planner.answers import Answer, NeededDistance, NeededFocal, NeededSize, Wanted
 from fieldplan.planner.rigs import Kit, Rig
+from fieldplan.planner.tables import DistanceTable
 
 _STEPS = (1.0, 1.5, 2.0, 3.0, 4.0, 5.0, 7.0, 10.0)
 

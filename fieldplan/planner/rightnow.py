@@ -12,9 +12,10 @@ from zoneinfo import ZoneInfo
 from fieldplan.model.plan import Plan, Shot
 from fieldplan.planner.answers import Answer, Gain, Light, ShotAnswers, WorkSpan
 from fieldplan.planner.assess import assess_rig
+from fieldplan.planner.curves import Curve
 from fieldplan.planner.moments import ends_of, seconds_between
 from fieldplan.planner.rigs import Kit
-from fieldplan.planner.scene import Curve, scene_light
+from fieldplan.planner.scene import scene_light
 from fieldplan.planner.setting import Setting
 from fieldplan.planner.skybook import seconds
 from fieldplan.planner.times import DAY_ENDS, View, gains, work_spans

@@ -8,7 +8,6 @@ out of or gone behind the ground line since. Its own uncertainty is a third of a
 from __future__ import annotations
 
 import datetime as dt
-from functools import lru_cache
 from typing import NamedTuple
 
 from fieldplan.model.plan import Plan, Reading, Shot
@@ -17,7 +16,7 @@ from fieldplan.notation.marks import stops_text
 from fieldplan.notation.signed import signed
 from fieldplan.optics.exposure import ev100_of_lux, exposure_value, illuminance_lux
 from fieldplan.planner.answers import Light
-from fieldplan.planner.skybook import SkyBook, SkyDay, SkyState, seconds
+from fieldplan.planner.skybook import SkyBook, SkyState, seconds
 from fieldplan.sky.illuminance import (
     SKY_STOPS,
     horizontal_lux,
@@ -85,7 +84,7 @@ def _lit(state: SkyState, given: Conditions, turned_deg: float = 0.0) -> str:
     return lit_from_aim(given.aim_deg + turned_deg, state.sun_azimuth_deg)
 
 
-class _Level(NamedTuple):
+class LevelLight(NamedTuple):
     """The light on level ground, and by how many stops it may be off; the same for every subject of a site."""
 
     lux: float
@@ -94,7 +93,8 @@ class _Level(NamedTuple):
     above: float
 
 
-def _level(state: SkyState, sky: str) -> _Level:
+def level_light(state: SkyState, sky: str) -> LevelLight:
+    """The light on level ground at an instant under a sky (a word of SKY_STOPS)."""
     share = 1.0 if state.moon_clear else MOON_SHADE
     lux = horizontal_lux(state.sun_altitude_deg, state.moon_altitude_deg, state.elongation_deg, state.parallax_deg,
                          SKY_STOPS[sky], share)  # fmt: skip
@@ -102,10 +102,10 @@ def _level(state: SkyState, sky: str) -> _Level:
     if _by_moonlight(state, share):
         night = uncertainty_stops(NIGHT_DEG, sky)
         below, above = max(below, night.below_stops), max(above, night.above_stops)
-    return _Level(lux, ev100_of_lux(lux), below, above)
+    return LevelLight(lux, ev100_of_lux(lux), below, above)
 
 
-def _on_subject(level: _Level, state: SkyState, given: Conditions, lit: str) -> Estimate:
+def _on_subject(level: LevelLight, state: SkyState, given: Conditions, lit: str) -> Estimate:
     stops = lit_offset_stops(lit, state.sun_altitude_deg, given.sky) + given.offset_stops  # type: ignore[arg-type]
     ev = level.ev100 + stops
     return Estimate(ev, ev - level.below, ev + level.above, level.lux * 2.0**stops, lit)
@@ -113,7 +113,7 @@ def _on_subject(level: _Level, state: SkyState, given: Conditions, lit: str) -> 
 
 def estimate(state: SkyState, given: Conditions) -> Estimate:
     """Light on the subject at an instant, without any reading."""
-    return _on_subject(_level(state, given.sky), state, given, _lit(state, given))
+    return _on_subject(level_light(state, given.sky), state, given, _lit(state, given))
 
 
 def _by_moonlight(state: SkyState, share: float) -> bool:
@@ -125,12 +125,12 @@ def _by_moonlight(state: SkyState, share: float) -> bool:
     )
 
 
-def bounded(state: SkyState, given: Conditions, level: _Level | None = None) -> Estimate:
+def bounded(state: SkyState, given: Conditions, level: LevelLight | None = None) -> Estimate:
     """The estimate, with bounds that hold however the subject may be lit near the ground line or a limit of the aim.
 
     level: the light on level ground then, where the caller has it.
     """
-    level = level or _level(state, given.sky)
+    level = level or level_light(state, given.sky)
     here = _on_subject(level, state, given, _lit(state, given))
     near_ground = abs(state.over_ground_deg) < GROUND_SLACK_DEG
     turns = (0.0, LIT_SLACK_DEG, -LIT_SLACK_DEG) if given.lit == "auto" and given.aim_deg is not None else (0.0,)
@@ -244,60 +244,6 @@ def _reason(state: SkyState, given: Conditions, lit: str) -> str:
     if state.sun_altitude_deg < DUSK_DEG:
         parts.append("no lamps counted")
     return "estimate: " + ", ".join(parts)
-
-
-class Curve(NamedTuple):
-    """EV 100 over a day at even steps: instants [s], values, bounds, the sky at each, and how the subject is lit."""
-
-    times_s: tuple[float, ...]
-    ev100: tuple[float, ...]
-    low: tuple[float, ...]
-    high: tuple[float, ...]
-    states: tuple[SkyState, ...]
-    lits: tuple[str, ...] = ()
-
-
-def light_curve(plan: Plan, given: Conditions, day: SkyDay, book: SkyBook, step_s: float = 60.0) -> Curve:
-    """The light of a whole local day under the same conditions; kept by the day for the next asking."""
-    key = (given, plan.readings, plan.date, step_s)
-    kept = day.curves.get(key)
-    if isinstance(kept, Curve):
-        return kept
-    readings = metered(plan, given, book, day.date)
-    states = day.states(step_s)
-    values = [bounded(state, given, level)
-              for state, level in zip(states, _levels(given.sky, day, step_s), strict=True)]  # fmt: skip
-    if readings:
-        values = [corrected(raw, state, readings)[0] for raw, state in zip(values, states, strict=True)]
-    ev100, low, high, _, lits = zip(*values, strict=True)
-    curve = Curve(tuple(s.ut_s for s in states), ev100, low, high, states, lits)
-    day.curves[key] = curve
-    return curve
-
-
-@lru_cache(maxsize=4)
-def _levels(sky: str, day: SkyDay, step_s: float) -> tuple[_Level, ...]:
-    """The light on level ground through a day; the subjects of a day come one after the other."""
-    return tuple(_level(state, sky) for state in day.states(step_s))
-
-
-def night_curve(plan: Plan, given: Conditions, when: dt.datetime, book: SkyBook) -> Curve:
-    """The light of a whole night under the same conditions, from the noon before ``when`` to the noon after it."""
-    local = when.astimezone(book.zone)
-    first = local.date() - dt.timedelta(days=1 if local.hour < 12 else 0)
-    days = [book.day(first), book.day(first + dt.timedelta(days=1))]
-    key = ("night", given, plan.readings, plan.date)
-    kept_whole = days[0].curves.get(key)
-    if isinstance(kept_whole, Curve):
-        return kept_whole
-    noons = [seconds(dt.datetime.combine(day.date, dt.time(12), tzinfo=book.zone)) for day in days]
-    midnight = days[1].start_s
-    parts = [light_curve(plan, given, day, book) for day in days]
-    kept = [[noons[0] <= t < midnight for t in parts[0].times_s], [midnight <= t <= noons[1] for t in parts[1].times_s]]
-    joined = [tuple(v for part, keep in zip(parts, kept, strict=True) for v, k in zip(part[i], keep, strict=True) if k)
-              for i in range(len(Curve._fields))]  # fmt: skip
-    curve = days[0].curves[key] = Curve(*joined)  # type: ignore[arg-type]
-    return curve
 
 
 def describe(light: Light) -> str:

@@ -14,8 +14,9 @@ from fieldplan.notation.display import ev_text
 from fieldplan.notation.marks import share_text
 from fieldplan.planner.answers import Answer, Gain, Light, Wanted, WorkSpan
 from fieldplan.planner.assess import assess_rig
+from fieldplan.planner.curves import Curve
 from fieldplan.planner.rigs import Rig
-from fieldplan.planner.scene import GROUND_SLACK_DEG, Curve
+from fieldplan.planner.scene import GROUND_SLACK_DEG
 from fieldplan.planner.skybook import SkyState
 from fieldplan.sky.refraction import apparent_altitude_deg
 

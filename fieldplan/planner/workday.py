@@ -8,9 +8,10 @@ from fieldplan.model.catalogue import LightBand
 from fieldplan.model.plan import Plan, Shot, SkySubject
 from fieldplan.notation.words import nearest_word
 from fieldplan.planner.answers import Answer, Gain, ShotAnswers, WorkSpan
+from fieldplan.planner.curves import Curve, light_curve, night_curve
 from fieldplan.planner.moments import moment
 from fieldplan.planner.rigs import Kit
-from fieldplan.planner.scene import Curve, conditions, light_curve, night_curve
+from fieldplan.planner.scene import conditions
 from fieldplan.planner.setting import Setting
 from fieldplan.planner.skybook import SkyBook, seconds
 from fieldplan.planner.stars import DARK_DEG

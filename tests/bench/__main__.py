@@ -2,7 +2,7 @@
 
     python -m tests.bench                  everything, a few minutes
     python -m tests.bench --quick          fewer rounds, no scan with skyfield
-    python -m tests.bench --only screens   screens, commands, answers, light, lineups, reading
+    python -m tests.bench --only screens   screens, commands, answers, light, lineups, bags, reading
 
 Compare ratios, not times: another machine, or another load on it, changes both sides.
 """
@@ -50,6 +50,7 @@ def sections(rounds: int, presses: int, scan: bool) -> dict[str, Callable[[], It
         "answers": lambda: pieces.growth(rounds),
         "light": lambda: iter([pieces.light_day(rounds)]),
         "lineups": lambda: pieces.lineups(rounds, scan),
+        "bags": lambda: iter([pieces.bags(rounds)]),
         "reading": lambda: iter([pieces.toml_parse(rounds)]),
     }
 

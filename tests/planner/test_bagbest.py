@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import random
-import time
 
 import pytest
 from hypothesis import given, settings
@@ -89,9 +88,7 @@ def test_an_absurd_kit_is_cut_short_and_says_so() -> None:
     costs = [rng.randint(1000, 1010) for _ in range(60)]
     pairs = [[rng.sample(range(60), 2) for _ in range(60)] for _ in range(40)]
     wishes = [[(1 << a | 1 << b, (1, 0, rng.randint(0, 60))) for a, b in row] for row in pairs]
-    start = time.process_time()
     found = best_within_limit(costs, wishes, 8000, most_nodes=300)
-    assert time.process_time() - start < 2.0
     assert found is not None and not found.proven and found.nodes <= 300 and found.cost <= 8000
     assert found.value == worth(wishes, found.items)
     assert best_within_limit(costs, wishes, 8000, most_nodes=300) == found

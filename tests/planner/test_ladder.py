@@ -10,7 +10,8 @@ import math
 import pytest
 
 from fieldplan.card import render
-from fieldplan.planner.answers import Ladder, PlanAnswers
+from fieldplan.planner.answers import PlanAnswers
+from fieldplan.planner.tables import Ladder
 
 from .shots import Table, gear, plan_answers, thing
 

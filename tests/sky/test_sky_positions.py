@@ -3,14 +3,12 @@
 import math
 import subprocess
 import sys
-import time
 from itertools import pairwise
 
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from fieldplan.sky.illuminance import horizontal_lux
 from fieldplan.sky.phases import PHASE_NAMES, moon_phase, moon_quarters
 from fieldplan.sky.positions import (
     Body,
@@ -153,22 +151,6 @@ def test_names_of_a_lunation_come_in_order() -> None:
     assert turns[:8] == [PHASE_NAMES[(first + k) % 8] for k in range(8)]
     for name in ("new moon", "first quarter", "full moon", "last quarter"):
         assert 19 <= names.count(name) <= 28  # hours: half a day before and after
-
-
-def test_a_whole_day_by_the_minute_is_cheap() -> None:
-    def whole_day() -> float:
-        began = time.perf_counter()
-        place = Place(52.3, 5.0)
-        sun, moon = (interpolated(body, place, START_S, START_S + DAY_S) for body in ("sun", "moon"))
-        phase = interpolated_phase(START_S, START_S + DAY_S)
-        for k in range(1440):
-            ut_s = START_S + 60.0 * k
-            _, sun_altitude = sun.azimuth_altitude_deg(ut_s)
-            _, moon_altitude = moon.azimuth_altitude_deg(ut_s)
-            horizontal_lux(sun_altitude, moon_altitude, *phase.elongation_parallax_deg(ut_s))
-        return time.perf_counter() - began
-
-    assert min(whole_day() for _ in range(5)) < 0.050
 
 
 @pytest.mark.parametrize("module", ["illuminance", "refraction", "crossings", "days", "positions", "events", "zones"])

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import datetime as dt
 import re
-import time
 from pathlib import Path
 
 import pytest
@@ -80,18 +79,6 @@ def test_the_cursor_starts_at_the_shot_and_steps(desk: Desk) -> None:
     for _ in range(30):
         page.do_hour_later()
     assert "\n23:50  sun " in words(page.draw(80, 21))
-
-
-def test_a_step_of_the_cursor_is_quick(desk: Desk) -> None:
-    page = LightPage(desk)
-    page.draw(80, 21)
-    took = []
-    for _ in range(20):
-        page.do_later()
-        start = time.perf_counter()
-        page.draw(80, 21)
-        took.append(time.perf_counter() - start)
-    assert sorted(took)[10] < 0.1
 
 
 def test_iso_at_the_cursor_obeys_the_exposure_equation(desk: Desk) -> None:
