@@ -30,13 +30,24 @@ def _file(name: str, profiles: str | None, plans: str | None) -> Path:
     from fieldplan.files.places import find_plan, find_profile
     from fieldplan.files.problems import expanded
 
-    path = expanded(name)
+    path = _beside(expanded(name), profiles)
     if os.path.exists(path) or path.suffix or len(path.parts) > 1 or len(name) > 200 or not name.isprintable():
         return path  # as it stands; reading it says what is wrong with it
     try:
         return find_plan(name, plans)
     except FileProblem:
         return find_profile(name, folder=profiles)
+
+
+def _beside(path: Path, profiles: str | None) -> Path:
+    """A list of one's own by its name alone, which lies beside the profiles where it is not here."""
+    from fieldplan.files.catalogue import is_list
+    from fieldplan.files.keytable import NAME
+    from fieldplan.files.places import file_at, profiles_folder
+
+    if len(path.parts) != 1 or not (is_list(path) or path.name == NAME) or os.path.lexists(path):
+        return path
+    return file_at(profiles_folder(profiles) / path.name) or path
 
 
 def _is_profile(path: Path) -> bool:
@@ -49,9 +60,14 @@ def _is_profile(path: Path) -> bool:
 
 def _said(path: Path, profiles: str | None) -> str:
     from fieldplan.files.catalogue import check_list, is_list
+    from fieldplan.files.keytable import NAME as KEYS
 
     if is_list(path):
         return f"{path.name}: sound: a list of your own with {_count(check_list(path), 'entry', 'entries')}"
+    if path.name == KEYS:
+        from fieldplan.tui.ownkeys import checked
+
+        return f"{path.name}: sound: your own keys for {_count(len(checked(path).chosen), 'command', 'commands')}"
     if _is_profile(path):
         return f"{path.name}: sound: {_profile(load_profile(path).value)}"
     plan = load_plan(path).value

@@ -15,9 +15,10 @@ from fieldplan.card.shotlines import own_clock
 from fieldplan.card.standjson import stand_json, trail_json
 from fieldplan.model.plan import LandmarkSubject, Shot, Site, SkySubject
 from fieldplan.notation.marks import f_mark, iso_mark, time_mark
-from fieldplan.planner.answers import Answer, Caution, Ladder, Light, PlanAnswers, ShotAnswers, Wanted, WorkSpan
+from fieldplan.planner.answers import Answer, Caution, Light, PlanAnswers, ShotAnswers, Wanted, WorkSpan
 from fieldplan.planner.exposing import within_ceiling
 from fieldplan.planner.standanswers import StandLadder
+from fieldplan.planner.tables import Ladder
 
 
 def _mm(value: float | None) -> float | None:

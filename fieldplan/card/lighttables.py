@@ -5,8 +5,9 @@ from __future__ import annotations
 from fieldplan.card.tables import Table
 from fieldplan.notation.display import focal_text, length_text
 from fieldplan.notation.marks import FAR_OVER, f_mark, iso_mark, time_mark
-from fieldplan.planner.answers import DistanceTable, ExposureTable, Ladder
+from fieldplan.notation.signed import unsigned_zero
 from fieldplan.planner.exposing import within_ceiling
+from fieldplan.planner.tables import DistanceTable, ExposureTable, Ladder
 
 DARK, BRIGHT = "dark", "bright"
 FAR_UNDER = 2.0  # an ISO so far under the lowest is of no use as a number
@@ -67,7 +68,8 @@ def ladder_table(ladder: Ladder) -> Table:
     """The light by the clock: EV 100, its range, and the ISO for each shutter."""
     lowest, ceiling = ladder.lowest_iso, ladder.iso_ceiling
     rows = tuple(
-        (f"{row.when:%H:%M}", f"{row.ev100:.1f}", f"{row.ev100_low:.1f} to {row.ev100_high:.1f}",
+        (f"{row.when:%H:%M}", unsigned_zero(row.ev100),
+         f"{unsigned_zero(row.ev100_low)} to {unsigned_zero(row.ev100_high)}",
          *(_iso_cell(iso, lowest, ceiling) if time is None else time_mark(time)
            for iso, time in zip(row.isos, row.instead_s, strict=True)))
         for row in ladder.rows

@@ -14,6 +14,7 @@ from fieldplan.card.standlines import stand_lines, stand_tables
 from fieldplan.card.tables import Table
 from fieldplan.notation.display import weight_text
 from fieldplan.planner.answers import Caution, PlanAnswers, ShotAnswers
+from fieldplan.planner.inframe import shares_of_frame
 from fieldplan.planner.kit import kind_text
 
 BLANKS = ("tide", "permit", "phone", "who knows where I am", "back by")
@@ -65,12 +66,7 @@ def _frame(s: ShotAnswers) -> Frame | None:
     best, wanted = s.best, s.wanted
     if best is None or wanted is None or best.frame_width_m is None or best.frame_height_m is None:
         return None
-    m = best.magnification or 0.0
-
-    def share(ends: tuple[float, float] | None, side: float) -> float | None:
-        return None if ends is None or best.fill is None else (ends[0] + ends[1]) / 2.0 * m / side
-
-    wide, tall = share(wanted.width, best.frame_width_m), share(wanted.height, best.frame_height_m)
+    wide, tall = (None, None) if best.fill is None else shares_of_frame(wanted, best)
     return Frame(best.frame_width_m, best.frame_height_m, wide, tall)
 
 

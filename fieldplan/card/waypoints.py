@@ -9,6 +9,7 @@ from typing import NamedTuple, Protocol
 from fieldplan.card import NothingToWrite
 from fieldplan.card.markup import escaped
 from fieldplan.model.plan import Plan, Site
+from fieldplan.notation.signed import unsigned_zero
 from fieldplan.planner.answers import PlanAnswers
 from fieldplan.planner.standanswers import StandLadder
 
@@ -73,9 +74,10 @@ def spots_of(stand: StandLadder) -> Iterator[Moment]:
             continue
         told = "" if not row.label else f", {row.label}"
         seen = "; partly or wholly hidden" if row.hidden else "; may be too dim to see" if row.dim else ""
+        where = f"{unsigned_zero(row.altitude_deg, 2)} deg high at bearing {row.azimuth_deg:.2f}"
         note = (
-            f"{row.when.isoformat()}: {stand.body} {row.altitude_deg:.2f} deg high at bearing {row.azimuth_deg:.2f}, "
-            f"behind the top of {stand.landmark}{told}; eye {stand.eye_height_m:g} m over level ground{seen}"
+            f"{row.when.isoformat()}: {stand.body} {where}, behind the top of {stand.landmark}{told}; eye "
+            f"{stand.eye_height_m:g} m over level ground{seen}"
         )
         name = f"{stand.body} with {stand.landmark} {row.when:%Y-%m-%d %H:%M:%S}"
         yield Moment(name, row.latitude_deg, row.longitude_deg, row.ground_m, row.when, note)

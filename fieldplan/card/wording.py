@@ -7,9 +7,10 @@ import math
 import re
 
 from fieldplan.notation.display import bearing_text, focal_text, length_text, size_text, span_text, speed_text
-from fieldplan.notation.marks import f_mark, iso_mark, iso_words, share_text, time_mark
+from fieldplan.notation.marks import f_mark, faster_mark, iso_mark, iso_words, share_text, time_mark
 from fieldplan.notation.quantity import FOOT, INCH
 from fieldplan.notation.scales import scale_text
+from fieldplan.notation.signed import unsigned_zero
 from fieldplan.planner.answers import Answer, Light, ShotAnswers, Wanted, WorkSpan
 from fieldplan.planner.moments import stretch
 from fieldplan.planner.skybook import whole_minute
@@ -101,19 +102,14 @@ def wanted_text(w: Wanted | None, units: str) -> str:
     return ", ".join(parts)
 
 
-def altitude_text(degrees: float) -> str:
-    """ "12.3", "-0.4"; never "-0.0"."""
-    return f"{round(degrees, 1) + 0.0:.1f}"
-
-
 def sky_text(light: Light | None) -> str:
     """Where sun and moon stand; empty where that is not known."""
     if light is None or light.sun_altitude_deg is None or light.sun_azimuth_deg is None:
         return ""
-    text = f"altitude {altitude_text(light.sun_altitude_deg)}, bearing {bearing_text(light.sun_azimuth_deg)}"
+    text = f"true altitude {unsigned_zero(light.sun_altitude_deg)} deg, bearing {bearing_text(light.sun_azimuth_deg)}"
     if light.moon_altitude_deg is not None and light.moon_azimuth_deg is not None:
-        moon = altitude_text(light.moon_altitude_deg)
-        text += f"; moon altitude {moon}, bearing {bearing_text(light.moon_azimuth_deg)}"
+        moon = unsigned_zero(light.moon_altitude_deg)
+        text += f"; moon {moon} deg, bearing {bearing_text(light.moon_azimuth_deg)}"
         if light.moon_lit_fraction is not None:
             text += f", {share_text(light.moon_lit_fraction)} lit"
     return text
@@ -182,17 +178,22 @@ def background_text(a: Answer, units: str) -> str:
     return text
 
 
+def limit_text(limit_s: float) -> str:
+    """ "1/200 or faster": the slowest mark that a limit allows."""
+    return f"{faster_mark(limit_s)} or faster"
+
+
 def shutter_text(a: Answer) -> str:
-    """Blur by shake in pixels, the rule of thumb beside it, and what shake and motion allow."""
+    """Blur by shake in pixels, the rule of thumb beside it, and what shake and motion want."""
     if a.shutter_s is None:
         return ""
     shake = "no shake counted" if a.shake_blur_px is None else f"shake blurs {a.shake_blur_px:.1f} pixels"
     parts = [f"{time_mark(a.shutter_s)}: {shake}"]
     if a.rule_of_thumb_s is not None:
-        parts[0] += f" (hand-held rule of thumb {time_mark(a.rule_of_thumb_s)})"
+        parts[0] += f" (hand-held rule of thumb {faster_mark(a.rule_of_thumb_s)})"
     for word, limit in (("shake", a.shake_limit_s), ("motion", a.motion_limit_s)):
         if limit is not None and math.isfinite(limit):
-            parts.append(f"{word} allows {time_mark(limit)}")
+            parts.append(f"{word} wants {limit_text(limit)}")
     return "; ".join(parts)
 
 

@@ -23,6 +23,8 @@ def length_text(metres: float | None, units: str = "metric") -> str:
     if math.isinf(metres):
         return "infinity"
     size = abs(metres)
+    if not size:
+        return "0 ft" if units == "imperial" else "0 m"
     if units == "imperial":
         if size < FOOT:
             return f"{figures(metres / INCH)} in"
@@ -35,6 +37,15 @@ def length_text(metres: float | None, units: str = "metric") -> str:
     if size < 9500:
         return f"{figures(metres, 2 if size < 9.95 else 3)} m"
     return f"{figures(metres / 1000)} km" if size < 1e7 else f"{metres / 1000:,.0f} km".replace(",", " ")
+
+
+def whole_length(metres: float, units: str = "metric") -> str:
+    """A length that is known to a few metres at best: whole metres or feet, "19 m", "62 ft", "less than 1 m"."""
+    one = FOOT if units == "imperial" else 1.0
+    count = math.floor(abs(metres) / one + 0.5)
+    if count == 0:
+        return f"less than 1 {'ft' if units == 'imperial' else 'm'}"
+    return length_text(math.copysign(count * one, metres), units)
 
 
 def span_text(low: float, high: float, units: str = "metric") -> str:
@@ -73,11 +84,16 @@ def bearing_text(degrees: float) -> str:
     return f"{round(degrees) % 360:03d}"
 
 
+def way_text(metres: float, bearing_deg: float, units: str = "metric") -> str:
+    """A way over the ground: "266 m to 007"."""
+    return f"{whole_length(metres, units)} to {bearing_text(bearing_deg)}"
+
+
 def ev_text(ev100: float | None) -> str:
     """ "EV 12", "EV -3.4"; "EV ?" when not known."""
     if ev100 is None:
         return "EV ?"
-    return "no light" if math.isinf(ev100) else f"EV {trimmed(ev100, 1).replace('-0.0', '0')}"
+    return "no light" if math.isinf(ev100) else f"EV {trimmed(ev100, 1)}"
 
 
 def size_text(pixels: float) -> str:

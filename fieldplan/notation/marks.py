@@ -25,6 +25,7 @@ _ISO = ("100", "125", "160", "200", "250", "320", "400", "500", "640", "800", "1
         "3200", "4000", "5000")  # fmt: skip
 _ISO_BELOW = ("100", "80", "64", "50", "40", "32", "25", "20", "16", "12", "10", "8", "6")
 _NEAR = 0.06  # a tenth of a second is figure enough where it is as near as this, a tenth of a stop
+_LONGEST_S = 30.0  # from here on a shutter is held open by the second
 _SAME = 1e-6  # a value this close to a third (in thirds) is that third
 
 
@@ -59,6 +60,20 @@ def time_mark(time_s: float) -> str:
     if time_s >= 0.29:
         return f"{trimmed(time_s, 1 if abs(round(time_s, 1) / time_s - 1.0) < _NEAR else 2)} s"
     return f"1/{trimmed(below, 0)}" if below < 1000 else f"1/{float(f'{below:.3g}'):.0f}"
+
+
+def faster_mark(limit_s: float) -> str:
+    """A longest time that is allowed, as the slowest mark within it: "1/200" for 1/195; whole seconds beyond 30 s."""
+    if limit_s >= _LONGEST_S:
+        return time_mark(float(math.floor(limit_s)))
+    return time_mark(2.0 ** (math.floor(3.0 * math.log2(limit_s) + _SAME) / 3.0))
+
+
+def nearest_mark(time_s: float) -> str:
+    """The mark nearest to a time that was reckoned: "1/80" for 1/87; beyond 30 s the time itself."""
+    if time_s >= _LONGEST_S:
+        return time_mark(float(round(time_s)))
+    return time_mark(2.0 ** (round(3.0 * math.log2(time_s)) / 3.0))
 
 
 def _whole(value: float) -> bool:

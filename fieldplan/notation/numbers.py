@@ -82,5 +82,6 @@ def shown(found: object) -> str:
 
 
 def trimmed(value: float, digits: int = 6) -> str:
-    """A number without needless zeros: 28, 0.4, 92.5."""
-    return f"{value:.{digits}f}".rstrip("0").rstrip(".") if digits else f"{value:.0f}"
+    """A number without needless zeros: 28, 0.4, 92.5; "0" for what rounds to nothing, whatever its sign."""
+    told = f"{value:.{digits}f}".rstrip("0").rstrip(".") if digits else f"{value:.0f}"
+    return "0" if told == "-0" else told

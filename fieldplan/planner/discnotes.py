@@ -7,7 +7,7 @@ from collections.abc import Sequence
 
 from fieldplan.model.plan import SkySubject
 from fieldplan.notation.display import focal_text, length_text, size_text
-from fieldplan.notation.marks import f_mark, iso_mark, time_mark
+from fieldplan.notation.marks import f_mark, faster_mark, iso_mark
 from fieldplan.optics.exposure import f_number_third_down
 from fieldplan.planner.answers import Answer
 
@@ -31,7 +31,7 @@ def rig_notes(
         return []
     notes = []
     if best.motion_limit_s is not None and math.isfinite(best.motion_limit_s):
-        notes.append(f"longest shutter before the disc smears: {time_mark(best.motion_limit_s)} ({best.label})")
+        notes.append(f"longest shutter before the disc smears: {faster_mark(best.motion_limit_s)} ({best.label})")
     if seen and behind_m is not None and best.near_m is not None and best.far_m is not None:
         notes.append(_both(subject, behind_m, best, units))
     notes += [told for told in (diffraction_note(best), longer_note(answers)) if told]

@@ -3,13 +3,15 @@
 from __future__ import annotations
 
 import datetime as dt
+import math
 from collections.abc import Callable, Iterator
-from typing import NamedTuple
+from typing import Literal, NamedTuple
 from zoneinfo import ZoneInfo
 
+from fieldplan.notation.numbers import shown
 from fieldplan.optics.exposure import ev100_of_lux
 from fieldplan.sky.aims import AS_RECKONED, CENTRED, RESTING, Correction, Placing, Target, left_of, right_of
-from fieldplan.sky.bodyrange import AGAIN, reach
+from fieldplan.sky.bodyrange import reach
 from fieldplan.sky.days import local_day
 from fieldplan.sky.events import dip_deg
 from fieldplan.sky.geocentric import Body
@@ -56,6 +58,12 @@ class LineUp(NamedTuple):
         return gap_between(self.ev_disc, self.ev_land_range)
 
     @property
+    def error_s(self) -> float:
+        """How long the disc takes to move by the stated error [s]; infinite for one that stands still."""
+        rate = self.hit.drift_deg_per_min / 60.0
+        return self.error_deg / rate if rate > 0.0 else math.inf
+
+    @property
     def face_gap_stops(self) -> tuple[float, float] | None:
         """The same over the side of the landmark that is looked at."""
         return gap_between(self.ev_disc, self.ev_face_range)
@@ -66,13 +74,19 @@ def gap_between(disc: tuple[float, float] | None, land: tuple[float, float]) -> 
     return None if disc is None else (disc[0] - land[1], disc[1] - land[0])
 
 
+# What keeps a body from a line of sight: nothing of the sky is seen there, it never comes so near, it does not in the
+# span, it is under the horizon whenever it comes.
+Hindrance = Literal["", "hidden", "never", "span", "down"]
+
+
 class LineUps(NamedTuple):
-    """The line of sight, what was found on it, and why nothing was where that is so."""
+    """The line of sight, what was found on it, and why nothing was where that is so: in words, and as one word."""
 
     line: Sightline
     found: tuple[LineUp, ...]
     reason: str
     stopped: bool
+    hindrance: Hindrance = ""
 
 
 PLACINGS = ("centred", "resting", "left", "right")
@@ -92,7 +106,7 @@ def placing_of(name: str, half_width_deg: float = 0.0) -> Placing:
             return left_of(half_width_deg)
         case "right":
             return right_of(half_width_deg)
-    raise ValueError(f'"{name}" is no place against a landmark; known: {", ".join(PLACINGS)}')
+    raise ValueError(f"{shown(name)} is no place against a landmark; known: {', '.join(PLACINGS)}")
 
 
 def search_span(start: dt.date, end: dt.date, zone: ZoneInfo) -> tuple[float, float]:
@@ -125,7 +139,7 @@ def find_lineups(
     makes no sense.
     """
     if body not in ("moon", "sun"):
-        raise ValueError(f'"{body}" is not a body of the sky; known: moon, sun')
+        raise ValueError(f"{shown(body)} is not a body of the sky; known: moon, sun")
     line = sightline(viewpoint, top)
     which: Body = "moon" if body == "moon" else "sun"
     stopped = False
@@ -138,49 +152,61 @@ def find_lineups(
 
     unseen = out_of_sight(line, viewpoint, top, which, within_deg)
     if unseen:
-        return LineUps(line, (), unseen, False)
+        return LineUps(line, (), unseen, False, "hidden")
     target = correction.applied(line.target)
     hits = lineup(which, viewpoint, target, start_s, end_s, within_deg, placing, progress)
     every = tuple(_described(hits, which, viewpoint, line, sky))
     found = tuple(up for up in every if also_down or is_up(up, viewpoint))
     reason = ""
+    hindrance: Hindrance = ""
     if every and not found:
         reason = f"the {body} is below the horizon at every pass in this span; look at the correction, or elsewhere"
+        hindrance = "down"
     elif not found and not stopped:
-        reason = _why_none(which, viewpoint, target, (start_s, end_s), within_deg, placing)
-        reason = reason or "no pass comes within the angle asked for in this span; widen it, or move the viewpoint"
-    return LineUps(line, found, reason, stopped)
+        reason, hindrance = _why_none(which, viewpoint, target, (start_s, end_s), within_deg, placing)
+    return LineUps(line, found, reason, stopped, hindrance)
 
 
 def is_up(up: LineUp, viewpoint: Place) -> bool:
-    """Whether any part of the disc is reckoned over the horizon, taken as low as a sea has it from the eye's height."""
-    upper_deg = up.hit.apparent_altitude_deg + up.hit.disc_deg / 2.0
-    return upper_deg > -dip_deg(max(viewpoint.elevation_m, 0.0))
+    """Whether any part of the disc is reckoned over the horizon."""
+    return over_horizon(up.hit.apparent_altitude_deg, up.hit.disc_deg, viewpoint)
+
+
+def over_horizon(apparent_altitude_deg: float, disc_deg: float, eye: Place) -> bool:
+    """Whether any part of a disc stands over the horizon, taken as low as a sea has it from the eye's height."""
+    return apparent_altitude_deg + disc_deg / 2.0 > horizon_deg(eye)
+
+
+def horizon_deg(eye: Place) -> float:
+    """The altitude of a sea's horizon from the eye's height [deg]; never above 0."""
+    return -dip_deg(max(eye.elevation_m, 0.0))
 
 
 def _why_none(
     body: Body, viewpoint: Place, target: Target, span_s: tuple[float, float], within_deg: float, placing: Placing
-) -> str:
-    """Why the body does not get there, with the day on which a search finds that it does; "" where it could.
+) -> tuple[str, Hindrance]:
+    """Why the body does not get there, with the day on which a search finds that it does.
 
     A year is only told when a search finds a pass in it or soon after.
     """
     start_s, end_s = span_s
-    near = reach(body, viewpoint, target, start_s, end_s, within_deg).reason
-    told, again, year = (near or reach(body, viewpoint, target, start_s, end_s).reason).partition(AGAIN)
-    if not told or (near and not again):
-        return told
+    near = reach(body, viewpoint, target, start_s, end_s, within_deg)
+    if near.never:
+        return near.reason, "never"
+    exact = reach(body, viewpoint, target, start_s, end_s) if near.reached else near
+    if exact.reached:
+        return "no pass comes within the angle asked for in this span; widen it, or move the viewpoint", "span"
     first_s, years = end_s, MOST_YEARS
-    if near:
-        first_s, years = max(end_s, dt.datetime(int(year[:4]), 1, 1, tzinfo=dt.UTC).timestamp()), _YEARS_ON
+    if near.again_year is not None:
+        first_s, years = max(end_s, dt.datetime(near.again_year, 1, 1, tzinfo=dt.UTC).timestamp()), _YEARS_ON
     passes = lineup(body, viewpoint, target, first_s, first_s + years * 366.0 * 86400.0, within_deg, placing)
     first = next((hit for hit in passes if hit.apparent_altitude_deg + hit.disc_deg / 2.0 > 0.0), None)
     if first is None:
-        later = f"Within {within_deg:g} deg it does not come in the ten years after either." if not near else ""
+        later = f"Within {within_deg:g} deg it does not come in the ten years after either." if near.reached else ""
     else:
         then = dt.datetime.fromtimestamp(first.ut_s, tz=dt.UTC)
         later = f"Within {within_deg:g} deg it comes first on {then:%Y-%m-%d}."
-    return f"{told.rstrip()} {later}".rstrip()
+    return f"{exact.reason} {later}".rstrip(), "never" if exact.never and first is None else "span"
 
 
 def out_of_sight(line: Sightline, viewpoint: Place, top: Place, body: Body, within_deg: float = 0.0) -> str:
@@ -195,7 +221,7 @@ def out_of_sight(line: Sightline, viewpoint: Place, top: Place, body: Body, with
             f"from there: the Earth's curve hides what stands less than {under:.0f} m above the sea. Go nearer, or "
             "higher."
         )
-    if line.apparent_altitude_deg + within_deg < -dip_deg(max(viewpoint.elevation_m, 0.0)) - _DISC_DEG:
+    if line.apparent_altitude_deg + within_deg < horizon_deg(viewpoint) - _DISC_DEG:
         return (
             f"The top is seen {-line.apparent_altitude_deg:.1f} degrees below eye level: ground stands behind it and "
             f"no sky, so the {body} is never there. Go lower, or further off."
@@ -216,6 +242,11 @@ class SkyLight(NamedTuple):
     ev_disc: tuple[float, float] | None
     lit: Lit
     ev_face_range: tuple[float, float]
+
+    @property
+    def gap_stops(self) -> tuple[float, float] | None:
+        """Stops by which the disc outshines open ground, least and most; None without the disc's light."""
+        return gap_between(self.ev_disc, self.ev_land_range)
 
 
 def sky_light(station: Station, body: str, ut_s: float, apparent_altitude_deg: float, sky: str = "clear") -> SkyLight:

@@ -2,16 +2,15 @@
 
 from __future__ import annotations
 
-from fieldplan.planner.lineups import LineUp
+from fieldplan.planner.lineups import LineUp, over_horizon
 from fieldplan.planner.sights import Sight, aimed_for
 from fieldplan.sky.aims import AS_RECKONED, Correction
-from fieldplan.sky.events import dip_deg
 from fieldplan.sky.geocentric import Body
 from fieldplan.sky.refraction import apparent_altitude_deg
 from fieldplan.sky.sighterrors import metres_at
 from fieldplan.sky.standing import Ground
 from fieldplan.sky.station import Place, Station
-from fieldplan.sky.walking import Walk, walks_on
+from fieldplan.sky.walking import Walk, walk_sideways, walks_on
 
 _AROUND_S = 2700.0  # to either side of the pass
 _FARTHEST_M = 1500.0  # further than this it is no short walk
@@ -25,13 +24,13 @@ def side_step(ground: Ground, position: Place, ut_s: float) -> Walk | None:
     except ValueError:  # at the landmark itself, or the disc overhead
         return None
     near = [walk for walk in found if walk.distance_m <= _FARTHEST_M and _is_up(ground.body, walk)]
-    return min(near, key=lambda walk: abs(walk.ut_s - ut_s), default=None)
+    best = min(near, key=lambda walk: abs(walk.ut_s - ut_s), default=None)
+    return None if best is None else walk_sideways(ground, position, float(round(best.ut_s)))
 
 
 def _is_up(body: Body, walk: Walk) -> bool:
     seen = Station(walk.place).direction(body, walk.ut_s)
-    upper_deg = apparent_altitude_deg(seen.altitude_deg) + seen.semidiameter_deg
-    return upper_deg > -dip_deg(max(walk.place.elevation_m, 0.0))
+    return over_horizon(apparent_altitude_deg(seen.altitude_deg), 2.0 * seen.semidiameter_deg, walk.place)
 
 
 def side_step_of(

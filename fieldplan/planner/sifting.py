@@ -8,6 +8,8 @@ from typing import NamedTuple
 from zoneinfo import ZoneInfo
 
 from fieldplan.model.catalogue import LightBand
+from fieldplan.notation.numbers import shown
+from fieldplan.notation.signed import signed
 from fieldplan.notation.words import nearest_word
 from fieldplan.planner.lineups import LineUp, SkyLight, gap_between
 from fieldplan.planner.skybook import whole_minute
@@ -41,7 +43,7 @@ def band_range(bands: Sequence[LightBand], name: str) -> tuple[float, float]:
             return band.low_deg, band.high_deg
     known = [band.name for band in bands]
     near = nearest_word(name, known)
-    raise ValueError(f'"{name}" is no band of light; ' + (f'did you mean "{near}"?' if near else ", ".join(known)))
+    raise ValueError(f"{shown(name)} is no band of light; " + (f'did you mean "{near}"?' if near else ", ".join(known)))
 
 
 def weekdays_of(text: str) -> frozenset[int]:
@@ -50,7 +52,7 @@ def weekdays_of(text: str) -> frozenset[int]:
     for word in text.replace(",", " ").split():
         day = next((i for i, name in enumerate(WEEKDAYS) if word[:3].capitalize() == name), None)
         if day is None:
-            raise ValueError(f'"{word}" is no weekday; write for example Sat, Sun')
+            raise ValueError(f"{shown(word)} is no weekday; write for example Sat, Sun")
         found.add(day)
     return frozenset(found)
 
@@ -66,7 +68,7 @@ def against(up: LineUp, sieve: Sieve, zone: ZoneInfo, skyline: Skyline = ()) -> 
     if sieve.lit is not None and up.lit_fraction is not None and not _within(up.lit_fraction, sieve.lit):
         why.append(f"{up.lit_fraction * 100.0:.0f} % lit")
     if sieve.sun_altitude_deg is not None and not _within(up.sun_altitude_deg, sieve.sun_altitude_deg):
-        why.append(f"sun at {up.sun_altitude_deg:+.1f} deg")
+        why.append(f"sun at {signed(up.sun_altitude_deg)} deg")
     local = dt.datetime.fromtimestamp(whole_minute(up.hit.ut_s), tz=zone)  # as it is told
     if sieve.weekdays and local.weekday() not in sieve.weekdays:
         why.append(f"on a {WEEKDAYS[local.weekday()]}")
@@ -126,7 +128,7 @@ def _in_hours(clock: dt.time, first: dt.time, last: dt.time) -> bool:
 def ordered(found: Iterable[LineUp], by: str = "date") -> tuple[LineUp, ...]:
     """Sorted by "date", or by "closeness" to the place wanted. Raises ValueError for another word."""
     if by not in ("date", "closeness"):
-        raise ValueError(f'"{by}" is no order; known: date, closeness')
+        raise ValueError(f"{shown(by)} is no order; known: date, closeness")
     return tuple(sorted(found, key=lambda up: up.hit.ut_s if by == "date" else up.hit.miss_deg))
 
 

@@ -7,10 +7,11 @@ import math
 from typing import NamedTuple
 from zoneinfo import ZoneInfo
 
+from fieldplan.notation.signed import unsigned_zero
 from fieldplan.notation.skywords import Sighting
+from fieldplan.planner.lineups import over_horizon
 from fieldplan.planner.sights import Sight
 from fieldplan.sky.aims import Correction
-from fieldplan.sky.events import dip_deg
 from fieldplan.sky.geocentric import Body
 from fieldplan.sky.geodesic import course
 from fieldplan.sky.refraction import apparent_altitude_deg
@@ -63,7 +64,7 @@ class Corrected(NamedTuple):
             f"{abs(up):.2f} deg {'above' if up >= 0.0 else 'below'} the reckoning"
         )
         if self.doubtful:
-            told += f"; DOUBTFUL, {self.off_deg:.2f} deg against a stated error of {self.error_deg:.2f}"
+            told += f"; DOUBTFUL, {self.off_deg:.2f} deg against a standard error of {self.error_deg:.2f}"
         return told
 
 
@@ -84,13 +85,13 @@ def corrected_by(
             f"at {looked.clock:%H:%M} the {body} was reckoned {abs(found.across_deg):.0f} deg to the side of that and "
             f"{abs(found.up_deg):.0f} deg higher or lower: look at the time, the side and the day"
         )
-    if altitude + seen.semidiameter_deg <= -dip_deg(max(sight.eye.elevation_m, 0.0)):
-        raise ValueError(f"at {looked.clock:%H:%M} the {body} is below the horizon ({altitude:.1f} deg)")
+    if not over_horizon(altitude, 2.0 * seen.semidiameter_deg, sight.eye):
+        raise ValueError(f"at {looked.clock:%H:%M} the {body} is below the horizon ({unsigned_zero(altitude)} deg)")
     look = Corrected(sight.landmark, sight.viewpoint, body, ut_s, found, sight_error(sight.seen.top).combined_deg)
     if look.doubtful and not on_purpose:
         raise Doubtful(
-            f"{look.off_deg:.2f} deg off the reckoning, whose error is {look.error_deg:.2f} deg: look again at side "
-            "and time; Enter once more keeps it"
+            f"{look.off_deg:.2f} deg off the reckoning, whose standard error is {look.error_deg:.2f} deg: look again "
+            "at side and time; Enter once more keeps it"
         )
     return look
 

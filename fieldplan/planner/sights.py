@@ -6,6 +6,7 @@ from collections.abc import Callable
 from typing import NamedTuple, TypeVar
 
 from fieldplan.model.plan import Landmark, Site, Viewpoint
+from fieldplan.notation.numbers import shown
 from fieldplan.notation.words import nearest_word
 from fieldplan.planner.lineups import LineUps, find_lineups, placing_of
 from fieldplan.sky.aims import AS_RECKONED, Aimed, Correction, Placing, half_bearing_deg
@@ -162,4 +163,4 @@ def _named(records: tuple[_Named, ...], name: str, what: str) -> _Named:
     known = [record.name for record in records]
     near = nearest_word(name, known)
     guess = f'; did you mean "{near}"?' if near else f"; it has {', '.join(known)}" if known else "; it has none"
-    raise Lacking(f'the site has no {what} "{name}"{guess}')
+    raise Lacking(f"the site has no {what} {shown(name)}{guess}")

@@ -7,7 +7,7 @@ from typing import NamedTuple
 
 from fieldplan.model.plan import Plan, Shot
 from fieldplan.optics.hands import angle_deg
-from fieldplan.planner.lineups import SkyLight, sky_light
+from fieldplan.planner.lineups import SkyLight, over_horizon, sky_light
 from fieldplan.planner.plans import assess_shot
 from fieldplan.planner.rigs import Kit
 from fieldplan.planner.setting import Setting
@@ -16,7 +16,6 @@ from fieldplan.sky.aims import AS_RECKONED, Correction, wanted
 from fieldplan.sky.geocentric import Body
 from fieldplan.sky.geodesic import course
 from fieldplan.sky.refraction import apparent_altitude_deg
-from fieldplan.sky.sighterrors import metres_at
 from fieldplan.sky.standing import Ground, Spot
 from fieldplan.sky.station import Place, Station
 from fieldplan.sky.walking import Walk, walk_sideways, walk_to_spot
@@ -48,6 +47,20 @@ class DiscAt(NamedTuple):
     def miss_discs(self) -> float:
         """From the place wanted, in discs."""
         return math.hypot(self.right_deg, self.up_deg) / self.disc_deg
+
+    @property
+    def top_right_discs(self) -> float:
+        """From the landmark's top to the right, in discs."""
+        return self.top_right_deg / self.disc_deg
+
+    @property
+    def top_up_discs(self) -> float:
+        """From the landmark's top upwards, in discs."""
+        return self.top_up_deg / self.disc_deg
+
+    def is_up(self, eye: Place) -> bool:
+        """Whether any part of the disc stands over the horizon of that eye."""
+        return over_horizon(self.altitude_deg, self.disc_deg, eye)
 
 
 class Stand(NamedTuple):
@@ -121,11 +134,6 @@ def stand_at(
     way = walk_to_spot(ground, start, ut_s)
     spot = None if isinstance(way, str) else ground.spot(ut_s, course(way.place, sight.top).distance_m)
     return Stand(sideways, way, spot)
-
-
-def drift_m_per_min(sight: Sight, drift_deg_per_min: float) -> float:
-    """Metres a minute by which the line-up wanders over the ground at the eye."""
-    return metres_at(drift_deg_per_min, sight.seen.top.line_m)
 
 
 def frames_for(sight: Sight, plan: Plan, kit: Kit, setting: Setting) -> list[SkyFrame]:

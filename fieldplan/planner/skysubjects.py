@@ -9,6 +9,7 @@ from typing import NamedTuple
 from fieldplan.model.plan import Site, SkySubject
 from fieldplan.notation.display import bearing_text, ev_text, length_text
 from fieldplan.notation.marks import share_text
+from fieldplan.notation.signed import unsigned_zero
 from fieldplan.optics.exposure import illuminance_lux
 from fieldplan.planner.answers import Light
 from fieldplan.planner.sifting import sky_hides
@@ -89,7 +90,7 @@ def disc_light(subject: object, moment: SkyMoment | None, scene: Light | None) -
     middle = (low + high) / 2.0
     lit = "" if moment.lit_fraction is None else f", {share_text(moment.lit_fraction)} lit"
     reason = (
-        f"estimate: the moon's disc itself, {moment.altitude_deg:.1f} deg high{lit}, dull to clear air; "
+        f"estimate: the moon's disc itself, {unsigned_zero(moment.altitude_deg)} deg high{lit}, dull to clear air; "
         f"{_land(scene)} is {ev_text(scene.ev100)}"
     )
     return scene._replace(
@@ -115,11 +116,12 @@ def moment_notes(subject: object, moment: SkyMoment | None, site: Site | None, u
     if moment is None:
         notes.append(f"where the {subject.sky} stands wants the site's position, a date and a time")
     elif not moment.up:
-        notes.append(f"the {moment.body} is below the horizon then ({moment.altitude_deg:.1f} deg)")
+        notes.append(f"the {moment.body} is below the horizon then ({unsigned_zero(moment.altitude_deg)} deg)")
     else:
         notes.append(
-            f"the {moment.body} then stands at bearing {bearing_text(moment.azimuth_deg)}, {moment.altitude_deg:.1f} "
-            f"deg high, {moment.disc_deg:.2f} deg wide; it moves {moment.arcsec_per_s:.1f} seconds of arc a second"
+            f"the {moment.body} then stands at bearing {bearing_text(moment.azimuth_deg)}, "
+            f"{unsigned_zero(moment.altitude_deg)} deg high as seen, {moment.disc_deg:.2f} deg wide; it moves "
+            f"{moment.arcsec_per_s:.1f} seconds of arc a second"
             + ("; likely too dim to see so low" if moment.body == "moon" and moment.altitude_deg < 2.0 else "")
         )
     hidden = "" if site is None else sky_hides(subject.sky, site.sky)
@@ -137,7 +139,7 @@ def _behind(landmark: str, moment: SkyMoment | None, site: Site, units: str) -> 
     top = sight.seen.top
     told = (
         f"{landmark}: bearing {bearing_text(top.bearing_deg)}, {length_text(top.distance_m, units)} off, its top "
-        f"{top.apparent_altitude_deg:.2f} deg high"
+        f"{unsigned_zero(top.apparent_altitude_deg, 2)} deg high"
     )
     if top.hidden:
         return f"{told}, hidden by the Earth's curve"

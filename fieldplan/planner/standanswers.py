@@ -100,6 +100,7 @@ class StandLadder(NamedTuple):
     ground. visible_from, visible_until: the stretch at or after the shot's moment in which the whole disc is clear of
     the ground line and likely bright enough to be seen from the viewpoint; None where it is so already, or stays so,
     for twelve hours. visible: False where there is no such stretch. problem: why nothing could be reckoned, else "".
+    told_step_s: how finely the moments of the rows are told, by their error; the rows have them to the second.
     """
 
     shot: str
@@ -121,3 +122,4 @@ class StandLadder(NamedTuple):
     smear_s: float | None = None
     half_m: float | None = None
     covered: str = ""
+    told_step_s: float = 1.0

@@ -17,7 +17,7 @@ from fieldplan.planner.sifting import DIM_DEG, sky_hides
 from fieldplan.planner.sights import Sight, eye_height_m, sight_of, viewpoint_names
 from fieldplan.planner.skybook import EPOCH, seconds
 from fieldplan.planner.standanswers import LinePlace, StandLadder, StandRow
-from fieldplan.planner.standerror import error_note
+from fieldplan.planner.standerror import climb_error_s, clock_step_s, error_note
 from fieldplan.planner.standpoint import site_from
 from fieldplan.planner.standvisible import over_ground_deg, visible_stretch
 from fieldplan.sky.events import dip_deg
@@ -34,6 +34,7 @@ _STEPS_MIN = (1, 2, 5, 10, 15, 20, 30, 60)
 _MOST_ROWS = 7
 _AROUND_S = 1800.0  # to either side of a shot at one time
 _LOOKS_S = 3.0 * 3600.0  # how far from the shot the equal, half and twice are looked for
+_COARSEST_S = 10.0
 _FARTHEST_WALK_M = 30_000.0
 _STEEP_DEG = 10.0  # a disc so far above the top is on no line with it
 
@@ -94,6 +95,7 @@ def stand_ladder(plan: Plan, found: ShotAnswers) -> StandLadder | None:
         None if first_s is None else scene.clock(first_s), None if last_s is None else scene.clock(last_s),
         _notes(scene, moment_s), in_frames(found, sight, scene.disc_deg(moment_s)), "",
         None if found.best is None else found.best.motion_limit_s, half_m, sky_hides(body, site.sky),
+        _told_step_s(scene, moment_s),
     )  # fmt: skip
 
 
@@ -158,14 +160,19 @@ def _look_rows(scene: _Scene, moment_s: float) -> list[StandRow]:
     found = ladder(scene.ground, wanted, moment_s - _LOOKS_S, moment_s + _LOOKS_S)
     for label, rungs in zip(labels, found, strict=True):
         for rung in rungs:
-            ut_s = float(round(rung.ut_s))  # a whole second, and the spot of that very second
-            spots = spots_at(scene.ground, ut_s).spots
-            nearest = min(spots, key=lambda spot, m=rung.distance_m: abs(spot.distance_m - m), default=None)  # type: ignore[misc]
-            if nearest is None or nearest.apparent_altitude_deg < scene.horizon_deg:
+            ut_s = float(round(rung.ut_s))  # a whole second, and the point of the line at that very second
+            spot = scene.ground.spot(ut_s, rung.distance_m)
+            if spot.apparent_altitude_deg < scene.horizon_deg:
                 continue
-            if course(scene.sight.eye, nearest.place).distance_m <= _FARTHEST_WALK_M:
-                rows.append(_row(scene, ut_s, label, nearest, ""))
+            if course(scene.sight.eye, spot.place).distance_m <= _FARTHEST_WALK_M:
+                rows.append(_row(scene, ut_s, label, spot, ""))
     return rows
+
+
+def _told_step_s(scene: _Scene, moment_s: float) -> float:
+    """How finely the instants of the looks are told [s]: at the coarsest to ten, or two of them fall together."""
+    error_s = climb_error_s(scene.sight, scene.body, moment_s)
+    return _COARSEST_S if error_s is None else min(clock_step_s(error_s), _COARSEST_S)
 
 
 def _row(scene: _Scene, ut_s: float, label: str, spot: Spot | None, reason: str) -> StandRow:

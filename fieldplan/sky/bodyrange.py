@@ -16,7 +16,6 @@ NODE_SLACK_DEG = 0.4  # the true node swings about the mean one; 0.32 is the mos
 SUN_SLACK_DEG = 0.02
 NODE_YEARS = 18.613  # one turn of the node
 YEAR_S = 365.25 * DAY_S
-AGAIN = "It gets there again from about "  # before the year, in a reason that names one
 UNIX_TO_J2000_DAYS = 10957.5
 # Meeus ch. 50 has 356375 to 406720 km for the moon's extremes of 4000 years; a margin is added.
 DISTANCE_M: dict[Body, tuple[float, float]] = {"moon": (3.56e8, 4.072e8), "sun": (1.47e11, 1.522e11)}
@@ -26,8 +25,9 @@ class Reach(NamedTuple):
     """Whether a body ever stands in a direction during a span, and if not, why.
 
     declination_deg is the one that the direction asks for, lowest_deg and highest_deg the body's range in the span;
-    reason is a sentence, empty where reached is True. Reached means that the declination is passed, not that the
-    passing comes on that bearing within a few days.
+    reason is a sentence, empty where reached is True. again_year: about when the range is wide enough again, None where
+    it is so in the span or never. Reached means that the declination is passed, not that the passing comes on that
+    bearing within a few days.
     """
 
     reached: bool
@@ -35,6 +35,12 @@ class Reach(NamedTuple):
     lowest_deg: float
     highest_deg: float
     reason: str
+    again_year: int | None = None
+
+    @property
+    def never(self) -> bool:
+        """Whether it does not get there in any span."""
+        return not self.reached and self.again_year is None
 
 
 def reach(body: Body, viewpoint: Place, target: Target, start_s: float, end_s: float, within_deg: float = 0.0) -> Reach:
@@ -46,7 +52,11 @@ def reach(body: Body, viewpoint: Place, target: Target, start_s: float, end_s: f
     middle = (low + high) / 2.0
     highest = highest_declination_deg(body, start_s, end_s)
     short_deg = max(low - within_deg, -high - within_deg) - highest
-    return Reach(short_deg <= 0.0, middle, -highest, highest, _reason(body, middle, highest, short_deg, end_s))
+    if short_deg <= 0.0:
+        return Reach(True, middle, -highest, highest, "")
+    again = body == "moon" and highest + short_deg <= _moon_tilt_deg(0.0, MOON_LEAN_MOST_DEG)
+    year = _year_of_reach(highest + short_deg, end_s) if again else None
+    return Reach(False, middle, -highest, highest, _reason(body, middle, highest, again), year)
 
 
 def declination_band_deg(body: Body, viewpoint: Place, target: Target, reach_deg: float) -> tuple[float, float]:
@@ -97,20 +107,15 @@ def _moon_tilt_deg(node_deg: float, lean_deg: float) -> float:
     return math.degrees(math.acos(cos))
 
 
-def _reason(body: Body, declination_deg: float, highest_deg: float, short_deg: float, end_s: float) -> str:
-    if short_deg <= 0.0:
-        return ""
+def _reason(body: Body, declination_deg: float, highest_deg: float, again: bool) -> str:
     side = "north" if declination_deg > 0.0 else "south"
     wants = f"that direction lies {abs(declination_deg):.1f} degrees {side} of the celestial equator"
     if body == "sun":
         return f"The sun never stands there: {wants}, and the sun stays within {OBLIQUITY_DEG:.1f} degrees of it."
     widest = _moon_tilt_deg(0.0, MOON_LEAN_MOST_DEG)
-    if highest_deg + short_deg > widest:
+    if not again:
         return f"The moon never stands there: {wants}, and the moon stays within {widest:.1f} degrees of it."
-    return (
-        f"The moon does not stand there in this span: {wants}, and it stays within {highest_deg:.1f} degrees of it. "
-        f"{AGAIN}{_year_of_reach(highest_deg + short_deg, end_s)}."
-    )
+    return f"The moon does not stand there in this span: {wants}, and it stays within {highest_deg:.1f} degrees of it."
 
 
 def _year_of_reach(needed_deg: float, after_s: float) -> int:

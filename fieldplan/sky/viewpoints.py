@@ -62,7 +62,7 @@ def spots_at(ground: Ground, ut_s: float, nearest_m: float = NEAREST_M, farthest
         raise ValueError(f"no distances from {nearest_m} to {farthest_m} m")
     disc, _ = ground.disc_at_landmark(ut_s)
     if disc.apparent_altitude_deg < LOWEST_DISC_DEG:
-        return Spots((), f"The {ground.body} is below the horizon then ({disc.apparent_altitude_deg:.1f} degrees).")
+        return Spots((), f"The {ground.body} is below the horizon then.")
     if disc.apparent_altitude_deg > STEEPEST_DISC_DEG:
         return Spots((), f"The {ground.body} stands nearly overhead then.")
     count = max(2, math.ceil(STEPS_PER_DECADE * math.log10(farthest_m / nearest_m)))

@@ -98,7 +98,7 @@ class Actions(App[int]):
 
     def do_reload(self) -> None:
         """Read a file again that another program changed."""
-        self.message = self.desk.reload() or "read again; undo takes it back"
+        self.message = self.desk.reload() or f"read again; {self.page.key('undo')} takes it back"
 
     def do_copy_mine(self) -> None:
         """Keep the edits in a file of their own."""

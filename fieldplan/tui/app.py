@@ -110,11 +110,11 @@ class FieldplanApp(Actions):
     def live_commands(self) -> tuple[Command, ...]:
         """What keys do now."""
         if self.helping:
-            return self.front.commands
+            return self.desk.keys.of(self.front.title, self.front.commands)
         if self.page.typing:
             return TYPING
         conflict = CONFLICT if self.desk.conflict is not None else ()
-        return (*conflict, *self.page.live_commands(), *EVERYWHERE)
+        return self.desk.keys.of(self.page.title, (*conflict, *self.page.live_commands(), *EVERYWHERE))
 
     async def on_key(self, event: events.Key) -> None:
         """Every key comes here, and goes to the open field or to its command."""

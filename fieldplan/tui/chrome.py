@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from fieldplan.notation.keynames import key_name
 from fieldplan.pictures.cells import Picture, Row, Run, text_cells
-from fieldplan.tui.commands import Command, key_name
+from fieldplan.tui.commands import Command
 from fieldplan.tui.rows import BLANK, crop, crop_row, fitted, safe, wrapped
 
 TITLES = ((1, "Gear"), (2, "Shot"), (3, "Light"), (4, "Moon & sun"), (5, "Card"))

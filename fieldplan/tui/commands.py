@@ -5,13 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
-_NAMES = {
-    "space": "Space", "enter": "Enter", "escape": "Esc", "tab": "Tab", "shift+tab": "Shift+Tab",
-    "up": "Up", "down": "Down", "left": "Left", "right": "Right", "home": "Home", "end": "End",
-    "pageup": "PgUp", "pagedown": "PgDn",
-    "delete": "Del", "f1": "F1", "ctrl+g": "Ctrl+G", "ctrl+c": "Ctrl+C", "ctrl+q": "Ctrl+Q",
-    "ctrl+z": "Ctrl+Z",
-}  # fmt: skip
+from fieldplan.notation.keynames import key_name
 
 
 @dataclass(frozen=True)
@@ -20,7 +14,8 @@ class Command:
 
     id: the method ``do_<id>`` of the page, or else of the app. label: a word or two for the footer, "" to leave it out
     there. help: a line for the key screen. rank: the order in the footer, small first. shown: keys for the footer,
-    where not the first of ``keys``.
+    where not the first of ``keys``, of two commands that go together. opener: the command of the page whose keys close
+    what it opened as well.
     """
 
     id: str
@@ -29,16 +24,12 @@ class Command:
     help: str
     rank: int = 50
     shown: str = ""
+    opener: str = ""
 
     @property
     def keys_text(self) -> str:
         """The keys as a person reads them: "Enter or =", "Left"."""
         return " or ".join(key_name(key) for key in self.keys)
-
-
-def key_name(key: str) -> str:
-    """A key as a person reads it."""
-    return _NAMES.get(key, key)
 
 
 EVERYWHERE = (
@@ -52,7 +43,7 @@ EVERYWHERE = (
     Command("now", ("n",), "now", "go to the shot that is next by the clock of this computer", 60),
     Command("skin", ("t",), "theme", "next theme: plain, night (dim red), sun (dark on light)", 70),
     Command("suspend", ("ctrl+z",), "", "to the shell for a while; fg brings it back", 75),
-    Command("help", ("?",), "keys", "this list of keys; any key goes back", 80),
+    Command("help", ("?",), "keys", "this list of keys; ? or Esc goes back, the arrows scroll it", 80),
     Command("guide", ("f1", "H"), "", "the guide to this page, the files and the formulas", 81),
     Command("quit", ("q", "ctrl+c"), "quit", "leave; everything is on disk already", 90),
 )

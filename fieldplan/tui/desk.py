@@ -23,6 +23,7 @@ from fieldplan.planner.rightnow import is_today, minutes_between, next_shot, pla
 from fieldplan.planner.rigs import Kit, prepare
 from fieldplan.planner.setting import Setting
 from fieldplan.tui.clock import Clock
+from fieldplan.tui.ownkeys import OwnKeys
 
 AnyDocument = Document[Any]
 
@@ -45,6 +46,7 @@ class Desk:
     def __init__(self, plan: Document[Plan], gear: Document[Profile], lists: Path | None = None) -> None:
         self.plan, self.gear, self.lists = plan, gear, lists
         self.clock = Clock()
+        self.keys = OwnKeys()
         self.shot_index = 0
         self.on_the_spot = False  # while a view is open that is for the moment of the picture
         self.trial: Plan | None = None

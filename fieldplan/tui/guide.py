@@ -36,7 +36,7 @@ class GuidePage(Page):
     number = -1
     title = "Guide"
     commands = (
-        Command("back", ("escape", "f1", "H", "enter", "q", "ctrl+g"), "back", "back to the page", 1),
+        Command("back", ("escape", "f1", "H", "enter", "q", "ctrl+g"), "back", "back to the page", 1, opener="guide"),
         Command("next_chapter", ("right", "]", "tab"), "chapter", "the next chapter", 2, "[ ]"),
         Command("previous_chapter", ("left", "[", "shift+tab"), "", "the chapter before", 3),
         Command("down", ("down", "j", "space", "pagedown"), "down", "further down", 4),

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from fieldplan.files.comparing import Difference
+from fieldplan.model.keytable import command_name
 from fieldplan.pictures.cells import Picture, Row
 from fieldplan.tui.commands import TYPING, Command
 from fieldplan.tui.desk import Desk
@@ -21,7 +22,7 @@ class KeysPage(Page):
     number = 0
     title = "Keys"
     commands = (
-        Command("back", ("escape", "?", "enter", "q", "ctrl+g"), "back", "back to the page", 1),
+        Command("back", ("escape", "?", "enter", "q", "ctrl+g"), "back", "back to the page", 1, opener="help"),
         Command("down", ("down", "j", "space", "pagedown"), "down", "further down", 2),
         Command("up", ("up", "k", "pageup"), "up", "further up", 3),
     )
@@ -35,7 +36,9 @@ class KeysPage(Page):
 
     def open_for(self, page: Page, everywhere: Sequence[Command]) -> None:
         """Show the keys of a page."""
-        self._groups = [(f"on {page.title}", page.live_commands()), ("everywhere", everywhere)]
+        here = page.live_commands()
+        laid = self.desk.keys.of(page.title, (*here, *everywhere))
+        self._groups = [(f"on {page.title}", laid[: len(here)]), ("everywhere", laid[len(here) :])]
         if page.form is not None:
             self._groups.append(("while a field is open", TYPING))
         self._top, self._differences = 0, None
@@ -59,7 +62,8 @@ class KeysPage(Page):
             rows.append(((title, "title"),))
             for command in commands:
                 keys = [command.keys_text, *[""] * 9]
-                told = wrap(command.help, width - _KEYS, 2)
+                name = "" if commands is TYPING else f"{command_name(command.id)}: "
+                told = wrap(f"{name}{command.help}", width - _KEYS, 2)
                 rows += [((left(key, _KEYS), "key"), (line, "")) for key, line in zip(keys, told, strict=False)]
         return rows
 

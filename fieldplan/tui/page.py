@@ -48,6 +48,10 @@ class Page(Sheet):
             return TYPING
         return (*self.commands, *(FORM if self.form is not None else ()))
 
+    def key(self, id: str) -> str:
+        """The key of a command as a person reads it, for a hint on this page."""
+        return self.desk.keys.name(id, self.title)
+
     def draw(self, width: int, height: int) -> Picture:
         """The page in rows of at most ``width`` cells; every page has its own, this one is blank."""
         return ()

@@ -15,12 +15,13 @@ from fieldplan.card.lighttables import distance_table
 from fieldplan.files.catalogue import load_catalogue
 from fieldplan.model.gear import Profile
 from fieldplan.model.plan import Plan
-from fieldplan.planner.answers import DistanceTable, PlanAnswers
+from fieldplan.planner.answers import PlanAnswers
 from fieldplan.planner.carrying import carried_profile
 from fieldplan.planner.plans import assess
 from fieldplan.planner.rigs import prepare
 from fieldplan.planner.setting import Setting
 from fieldplan.planner.shotmore import fuller
+from fieldplan.planner.tables import DistanceTable
 
 from .invented import GEAR, PLAN, Table
 

@@ -7,9 +7,11 @@ import pytest
 from fieldplan.notation.marks import (
     f_mark,
     far_over,
+    faster_mark,
     iso_figure,
     iso_mark,
     iso_words,
+    nearest_mark,
     time_mark,
     written_f,
     written_time,
@@ -73,6 +75,26 @@ def test_limits_that_were_reckoned_are_no_marks() -> None:
         and time_mark(0.35) == "0.35 s"
     )
     assert f_mark(8.82) == "f/8.8" and iso_mark(1187.3) == "1200"
+
+
+@pytest.mark.parametrize("seconds", [1 / 195.3, 1 / 134, 1 / 17, 1 / 479, 0.35, 1.3641, 13.4])
+def test_a_limit_is_told_as_the_slowest_mark_within_it(seconds: float) -> None:
+    """Against the row of marks on cameras above, each read back: within the limit, and no slower mark is."""
+    marks = [*TIMES, "1/40", "1/30", "1/25", "1/20", "1/15", "0.3 s", "0.4 s", "1 s", "1.3 s", "1.6 s", "13 s", "15 s"]
+    read = {mark: float(read_value(mark, TIME)) for mark in marks}
+    within = [mark for mark, time in read.items() if time <= seconds]
+    assert faster_mark(seconds) == max(within, key=lambda mark: read[mark])
+
+
+def test_a_mark_is_its_own_limit_and_long_ones_are_whole_seconds() -> None:
+    assert [faster_mark(float(read_value(mark, TIME))) for mark in TIMES] == list(TIMES)
+    assert faster_mark(1 / 60.5) == "1/60", "a camera's 1/60 lasts 1/64 s"
+    assert faster_mark(30.0) == "30 s" and faster_mark(95.7) == "95 s"
+
+
+def test_a_reckoned_time_is_told_as_the_nearest_mark() -> None:
+    # Half a third of a stop either way, 12 per cent: from 1/80 to 1/100 the border is 1/90 (geometric mean).
+    assert [nearest_mark(1 / below) for below in (87, 92, 195, 1000)] == ["1/80", "1/100", "1/200", "1/1000"]
 
 
 def test_an_iso_far_over_its_ceiling_is_told_as_that() -> None:

@@ -31,6 +31,7 @@ from fieldplan.planner.howfar import (
 )
 from fieldplan.planner.rigs import Rig, prepare
 from fieldplan.planner.rough import rough_span
+from fieldplan.planner.tofill import size_that_counts, to_fill
 
 from .shots import Table, gear, only, thing
 
@@ -195,3 +196,39 @@ def test_a_zoom_that_fills_from_there_needs_no_walk() -> None:
     else:
         assert ends is None
     assert fills_from_there(wanted, HowFar((), 5000.0, 6000.0), answer, rig) is None
+
+
+def wanted(**fields: object) -> Wanted:
+    return Wanted(**{**dict.fromkeys(Wanted._fields), **fields})  # type: ignore[arg-type]
+
+
+def test_the_walk_is_from_the_middle_to_where_it_fills_and_the_steps_are_its_length_over_one() -> None:
+    """By hand: fills from 20 to 30 m; from 40-44 m 12 m nearer, 16 steps of 0.75 m; from 10-14 m 8 m back."""
+    rig, answer = rig_and_answer()
+    answer = answer._replace(fills_from_m=20.0, fills_to_m=30.0)
+    frame = wanted(fill=(0.5, 0.6), living=True)
+    nearer = to_fill(frame, HowFar((), 40.0, 44.0), answer, rig, NOBODY)
+    assert nearer is not None and (nearer.focals, nearer.metres, nearer.steps) == (None, pytest.approx(12.0), 16)
+    assert nearer.animal and not nearer.own_step
+    back = to_fill(frame, HowFar((), 10.0, 14.0), answer, rig, Photographer.model_validate({"pace": "80 cm"}))
+    assert back is not None and (back.metres, back.steps) == (pytest.approx(-8.0), 10) and back.own_step
+    assert to_fill(frame, HowFar((), 29.0, 44.0), answer, rig, NOBODY) is None, "it may fill from there already"
+    assert to_fill(None, HowFar((), 40.0, 44.0), answer, rig, NOBODY) is None
+    assert to_fill(frame, HowFar(()), answer, rig, NOBODY) is None
+
+
+def test_a_zoom_that_does_it_is_told_in_place_of_a_walk() -> None:
+    rig, answer = rig_and_answer({"focal": "150-600 mm", "f_number": "5-6.3"}, focal="300 mm", fill="50-60 %")
+    assert answer.fills_to_m is not None
+    where = HowFar((), 1.2 * answer.fills_to_m, 1.3 * answer.fills_to_m)
+    way = to_fill(wanted(fill=(0.5, 0.6)), where, answer, rig, NOBODY)
+    assert way is not None and way.focals == fills_from_there(wanted(fill=(0.5, 0.6)), where, answer, rig)
+
+
+def test_the_size_that_counts_lies_along_the_side_that_fills_first() -> None:
+    _, answer = rig_and_answer()
+    both = wanted(group="bird", height=(0.9, 1.0), width=(1.5, 2.0))
+    assert size_that_counts(both, answer._replace(fill_axis="width")) == (1.5, 2.0)
+    assert size_that_counts(both, answer._replace(fill_axis="height")) == (0.9, 1.0) == size_that_counts(both, None)
+    assert size_that_counts(both._replace(group="sky"), answer) is None
+    assert size_that_counts(both._replace(width=None), answer._replace(fill_axis="width")) == (0.9, 1.0)

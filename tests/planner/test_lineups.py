@@ -184,3 +184,19 @@ def test_one_exposure_holds_both_within_the_latitude(
     gap: tuple[float, float] | None, latitude: float | None, said: str
 ) -> None:
     assert one_exposure(gap, latitude) == said
+
+
+def test_what_hinders_a_body_is_a_word_and_not_only_a_sentence() -> None:
+    """The sun is never due north at 53 north; the moon is not so far south at its minor standstill of 2034."""
+    span = search_span(dt.date(2027, 3, 1), dt.date(2027, 4, 1), ZONE)
+    north = site({**MARK, "position": "53.4400, 12.7500", "foot": "62 m", "height": "31 m"})
+    none = find_sight_lineups(sight_of(north, "mill"), "sun", span, 1.0)
+    assert not none.found and none.hindrance == "never" and "never stands there" in none.reason
+    low = site({**MARK, "foot": "10 m", "height": "1 m"})
+    none = find_sight_lineups(sight_of(low, "mill"), "moon", span, 0.3)
+    assert none.hindrance == "hidden" and "below eye level" in none.reason
+    south = site({**MARK, "position": "53.4100, 12.7500", "foot": "62 m", "height": "340 m"})
+    minor = search_span(dt.date(2033, 6, 1), dt.date(2034, 6, 1), ZONE)
+    none = find_sight_lineups(sight_of(south, "mill"), "moon", minor, 0.5)
+    assert none.hindrance == "span" and "in this span" in none.reason and "again from" not in none.reason
+    assert found().found and found().hindrance == ""

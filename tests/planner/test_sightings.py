@@ -13,7 +13,9 @@ from fieldplan.notation.skywords import Sighting
 from fieldplan.planner.lineups import search_span
 from fieldplan.planner.sightings import corrected_by, nearest_clock, standing_here
 from fieldplan.planner.sights import Sight, find_sight_lineups, sight_of
-from fieldplan.planner.skymoments import disc_at, stand_at
+from fieldplan.planner.skymoments import SkyFrame, disc_at, stand_at
+from fieldplan.planner.skyview import view_of
+from fieldplan.sky.aims import Correction
 
 ZONE = ZoneInfo("Europe/Berlin")
 FOOT = "70 m"
@@ -109,10 +111,10 @@ def test_a_look_far_beyond_the_stated_error_is_doubted_and_one_within_it_is_not(
     near, far = (Sighting(dt.time(17, 47), right + times * error / now.disc_deg, up)
                  for times in (0.9 * DOUBTED, 1.1 * DOUBTED))  # fmt: skip
     assert not corrected_by(sight(), "moon", near, EVENING, ZONE).doubtful
-    with pytest.raises(Doubtful, match=f"whose error is {error:.2f} deg"):
+    with pytest.raises(Doubtful, match=f"whose standard error is {error:.2f} deg"):
         corrected_by(sight(), "moon", far, EVENING, ZONE)
     kept = corrected_by(sight(), "moon", far, EVENING, ZONE, True)
-    assert kept.doubtful and f"{kept.off_deg:.2f} deg against a stated error of {error:.2f}" in kept.told(ZONE)
+    assert kept.doubtful and f"{kept.off_deg:.2f} deg against a standard error of {error:.2f}" in kept.told(ZONE)
 
 
 def test_a_look_at_a_disc_below_the_horizon_is_refused() -> None:
@@ -121,3 +123,25 @@ def test_a_look_at_a_disc_below_the_horizon_is_refused() -> None:
 
     with pytest.raises(ValueError, match="below the horizon"):
         corrected_by(sight(), "moon", Sighting(dt.time(17, 20), -5.0, -5.0), EVENING, ZONE, True)
+
+
+def test_the_view_is_drawn_where_the_look_puts_the_disc() -> None:
+    """Great circles: from the disc as reckoned to the disc as drawn it is as far as the look says, for a moon 30 deg
+    high too, where a degree of azimuth is less than a degree on the sky (haversines)."""
+    frame = SkyFrame("body + lens", "body", "level", 6.0, 4.0, 0.3)
+    for late_s in (0.0, 3.5 * 3600.0):
+        now = disc_at(sight(), "moon", EVENING + late_s, "centred")
+        plain = view_of(sight(), now, "moon", EVENING, frame)
+        turned = view_of(sight(), now, "moon", EVENING, frame, Correction(0.6, 0.0))
+        first, second = (math.radians(one.disc[0]) for one in (plain, turned))
+        across = 2.0 * math.asin(math.cos(math.radians(now.altitude_deg)) * abs(math.sin((second - first) / 2.0)))
+        assert math.degrees(across) == pytest.approx(0.6, abs=0.001)
+        lifted = view_of(sight(), now, "moon", EVENING, frame, Correction(0.0, -0.4))
+        assert [a[1] - b[1] for a, b in zip(lifted.path, plain.path, strict=True)] == pytest.approx(
+            [-0.4] * len(plain.path)
+        )
+    seen = sight().seen
+    assert (plain.foot_deg, plain.top_deg) == (seen.foot.apparent_altitude_deg, seen.top.apparent_altitude_deg)
+    assert plain.centre[1] - 0.3 * frame.height_deg == pytest.approx(plain.foot_deg), "a fifth of the frame below it"
+    # No ground line was drawn: the sea's horizon from 63.6 m, 1.76 minutes of arc times the root (Nautical Almanac).
+    assert all(level == pytest.approx(-1.76 * math.sqrt(63.6) / 60.0, abs=0.02) for _, level in plain.ground)

@@ -121,11 +121,12 @@ def test_equal_half_and_twice_are_where_the_angles_say(stand: StandLadder) -> No
         row = looks[label]
         assert row.distance_m is not None
         seen = math.degrees(math.atan2(31.0, row.distance_m))
+        assert stand.told_step_s == 10.0, "its error is about a minute: told to ten seconds"
         assert seen / row.disc_deg == pytest.approx(discs, rel=0.01)
         assert row.landmark_discs == pytest.approx(discs, rel=0.01)
     assert stand.equal_m is not None and 105.0 < stand.equal_m / 31.0 < 117.0
     own = looks["as far off as hide"]
-    assert own.distance_m == pytest.approx(Geodesic.WGS84.Inverse(53.43, 12.75, 53.4296, 12.7711)["s12"], abs=15.0)
+    assert own.distance_m == pytest.approx(Geodesic.WGS84.Inverse(53.43, 12.75, 53.4296, 12.7711)["s12"], abs=0.1)
 
 
 def test_the_pace_is_how_far_the_spots_move(stand: StandLadder) -> None:

@@ -4,7 +4,6 @@ import datetime as dt
 import itertools
 import math
 import random
-import time
 
 import pytest
 
@@ -191,7 +190,7 @@ def test_a_direction_that_is_never_reached_has_a_reason() -> None:
     parallaxes: dict[Body, float] = {"moon": 0.8, "sun": 0.0}
     for body, parallax_deg in parallaxes.items():
         verdict = reach(body, HERE, north, START_S, end_s, 0.5)
-        assert not verdict.reached
+        assert not verdict.reached and verdict.never
         assert verdict.declination_deg == pytest.approx(67.7 + parallax_deg, abs=0.06)
         assert "never" in verdict.reason
         assert "north" in verdict.reason
@@ -200,7 +199,7 @@ def test_a_direction_that_is_never_reached_has_a_reason() -> None:
     assert "south" in south.reason
     assert "23.4" in south.reason
     reached = reach("moon", HERE, Target(180.0, 30.0), START_S, end_s)
-    assert reached.reached
+    assert reached.reached and not reached.never
     assert reached.reason == ""
 
 
@@ -212,7 +211,8 @@ def test_the_moon_comes_back_to_a_far_declination_after_years() -> None:
     verdict = reach("moon", HERE, low, at_minor_s, at_minor_s + 2.0 * YEAR_S, 0.25)
     assert not verdict.reached
     assert "not stand there in this span" in verdict.reason
-    year = int(verdict.reason.rstrip(".").split()[-1])
+    year = verdict.again_year
+    assert year is not None and not verdict.never
     assert 2038 <= year <= 2042
     assert list(lineup("moon", HERE, low, at_minor_s, at_minor_s + 2.0 * YEAR_S, 0.25)) == []
     hits = list(lineup("moon", HERE, low, at_minor_s, at_minor_s + 12.0 * YEAR_S, 0.25))
@@ -289,15 +289,3 @@ def test_an_empty_span_and_the_zenith() -> None:
     days = [dt.datetime.fromtimestamp(hit.ut_s, dt.UTC) for hit in overhead]
     assert {(day.month) for day in days} == {3, 9}  # at the equinoxes
     assert list(lineup("sun", HERE, Target(0.0, 90.0), START_S, START_S + YEAR_S, 0.5)) == []
-
-
-def test_a_year_takes_milliseconds() -> None:
-    """One year within 20 ms and ten within 200; the benchmark prints what they take beside the almanac's own share."""
-
-    def took_s(years: float) -> float:
-        began = time.perf_counter()
-        list(lineup("moon", HERE, Target(110.0, 3.0), START_S, START_S + years * YEAR_S, 0.5))
-        return time.perf_counter() - began
-
-    assert min(took_s(1.0) for _ in range(5)) < 0.020
-    assert min(took_s(10.0) for _ in range(3)) < 0.200

@@ -102,7 +102,7 @@ def test_a_look_beyond_the_error_is_asked_for_again_and_can_be_kept_and_forgotte
     page.do_look()
     text = f"4 left at {first[11:16]}"
     doubt = typed(page, text)
-    told = found(r"([\d.]+) deg off the reckoning, whose error is ([\d.]+) deg", doubt)
+    told = found(r"([\d.]+) deg off the reckoning, whose standard error is ([\d.]+) deg", doubt)
     assert float(told[1]) > 2.0 * error and float(told[2]) == pytest.approx(error, abs=0.006) and page.typing
     assert page.search.look is None, "nothing is corrected before it is told again"
     assert page.form is not None
@@ -191,9 +191,9 @@ def test_if_it_fails_there_is_a_ranked_list_and_one_key_takes_it(desk: Desk, pag
     text = shown(page)
     assert "If it is clouded" in text and "the next day" in text
     page.do_next_hit()
-    assert found(r"Enter.*\n(?:  .*\n)+> (.*)", shown(page)), "j marks the second"
+    assert found(r"Enter.*\n  when .*\n(?:  .*\n)+> (.*)", shown(page)), "j marks the second"
     page.do_previous_hit()
-    chosen = found(r"takes.*\n> \w{3} (\d{4}-\d\d-\d\d \d\d:\d\d)", shown(page))[1]
+    chosen = found(r"takes.*\n  when +discs sun deg why.*\n> \w{3} (\d{4}-\d\d-\d\d \d\d:\d\d)", shown(page))[1]
     page.do_take()
     text = shown(page)
     assert found(HIT, text)[1][:13] == chosen[:13] > first and "If it is" not in text

@@ -5,7 +5,6 @@ from __future__ import annotations
 import datetime as dt
 import math
 import re
-import time
 from pathlib import Path
 from zoneinfo import ZoneInfo
 
@@ -24,7 +23,7 @@ from .conftest import lines
 ROOT = Path(__file__).resolve().parents[2]
 BERLIN = ZoneInfo("Europe/Berlin")
 CHAPEL, HIDE = (53.4296, 12.7711), (53.43, 12.75)
-HIT = r"> \w{3} (\d{4}-\d\d-\d\d \d\d:\d\d) +([\d.]+) +(\d+|\d\.\d)?%? +([+-][\d.]+)"
+HIT = r"> \w{3} (\d{4}-\d\d-\d\d \d\d:\d\d) +([\d.]+) +(\d+|\d\.\d)?%? +([+-]?[\d.]+)"
 
 
 @pytest.fixture
@@ -78,11 +77,14 @@ def test_a_hit_is_where_a_reference_sees_the_disc(page: SkyPage, body: str) -> N
         page.do_body()
     for _ in range(5):
         text = shown(page)
-        day = found(HIT, text)[1][:10]
-        clock = found(r"best (\d\d:\d\d:\d\d)", text)[1]
-        when = dt.datetime.fromisoformat(f"{day} {clock}").replace(tzinfo=BERLIN)
+        hit = page.search.shown()
+        assert hit is not None
+        when = dt.datetime.fromtimestamp(hit[2].ut_s, tz=BERLIN)
+        clock = found(r"best (\d\d:\d\d):", text)[1]  # to the minute, which is about its error
+        assert found(HIT, text)[1] == f"{when + dt.timedelta(seconds=30):%Y-%m-%d} {clock}"
+        assert clock == f"{when + dt.timedelta(seconds=30):%H:%M}"
         azimuth, altitude, wide = reference(body, when)
-        told = found(rf"{body} ([\d.]+) deg, ([\d.-]+) high, ([\d.]+) wide", text)
+        told = found(rf"{body} ([\d.]+) deg, seen ([\d.-]+) high, ([\d.]+) wide", text)
         assert float(told[1]) == pytest.approx(azimuth, abs=0.08)
         assert float(told[2]) == pytest.approx(altitude, abs=0.04)
         assert float(told[3]) == pytest.approx(wide, abs=0.006)
@@ -243,8 +245,8 @@ def test_within_the_error_one_stays(page: SkyPage) -> None:
     sight, up, _ = hit
     error_m = sight.seen.top.line_m * math.tan(math.radians(up.error_deg))
     near, far = (up._replace(miss_m=share * error_m) for share in (0.9, 1.1))
-    assert "within the error" in words((step_row(sight, near, None, BERLIN, "metric"),))
-    assert "within the error" not in words((step_row(sight, far, None, BERLIN, "metric"),))
+    assert "within the standard error" in words((step_row(sight, near, None, BERLIN, "metric"),))
+    assert "within the standard error" not in words((step_row(sight, far, None, BERLIN, "metric"),))
 
 
 def test_the_walk_sideways_puts_the_disc_where_a_reference_sees_it(page: SkyPage) -> None:
@@ -267,6 +269,24 @@ def test_the_walk_sideways_puts_the_disc_where_a_reference_sees_it(page: SkyPage
     assert altitude + lift == pytest.approx(hit[0].seen.top.apparent_altitude_deg, abs=0.02)
 
 
+def test_the_same_walk_is_told_by_the_page_and_by_the_command(page: SkyPage) -> None:
+    from fieldplan.notation.display import bearing_text
+    from fieldplan.planner.hitspots import hit_spots
+
+    sight = page.search.sight()
+    hits = page.search.hits(sight)
+    told = 0
+    for up, spot in zip(hits, hit_spots("moon", sight.eye, sight.top, hits), strict=True):
+        walk = page.search.step(sight, up)
+        if walk is None or not spot.sideways:
+            continue
+        told += 1
+        assert walk.ut_s == spot.ut_s == round(walk.ut_s)
+        assert bearing_text(walk.bearing_deg) == bearing_text(spot.walk_deg)
+        assert walk.distance_m == pytest.approx(spot.walk_m, abs=0.01)
+    assert told > 5
+
+
 def test_the_list_marks_what_is_hidden_dim_thin_or_by_day(page: SkyPage) -> None:
     hits = page.search.hits(page.search.sight())
     wide = words(page.draw(140, 36))
@@ -279,13 +299,55 @@ def test_the_list_marks_what_is_hidden_dim_thin_or_by_day(page: SkyPage) -> None
             assert "by day" in row or "ground" in row or "new" in row
 
 
-def test_a_redraw_is_quick(page: SkyPage) -> None:
+@pytest.mark.parametrize(
+    ("error_s", "told"), [(2.0, "17:46:58"), (5.0, "17:46:58"), (8.0, "17:47:00"), (50.0, "17:47:00"), (60.0, "17:47")]
+)
+def test_a_moment_is_told_as_finely_as_its_error_allows(error_s: float, told: str) -> None:
+    from fieldplan.tui.pages.skylines import fine_clock
+
+    moment = dt.datetime(2027, 3, 21, 17, 46, 58, tzinfo=BERLIN).timestamp()
+    assert fine_clock(moment, BERLIN, error_s) == told
+
+
+def test_the_error_on_the_clock_is_the_angle_over_the_pace(page: SkyPage) -> None:
+    """0.24 deg at 0.24 deg a minute is a minute: by division of the figures told."""
+    text = shown(page)
+    told = found(r"moves ([\d.]+) deg .*/min; standard error ([\d.]+) deg", text)
+    hit = page.search.shown()
+    assert hit is not None
+    assert hit[1].error_s == pytest.approx(60.0 * float(told[2]) / float(told[1]), rel=0.05)
+
+
+def test_every_figure_of_the_lists_has_its_unit_in_the_head(page: SkyPage) -> None:
+    for width in (80, 140):
+        text = words(page.draw(width, 36))
+        assert found(r"\n  when +miss discs lit sun deg", text) and "% " in text
+    page.do_fails()
+    text = words(page.draw(80, 20))
+    head = next(line for line in text.splitlines() if line.startswith("  when ") and "why" in line)
+    row = next(line for line in text.splitlines() if "the next day" in line)
+    ends = [head.index(word) + len(word) for word in ("discs", "deg")]
+    figures = re.search(r"\d\d:\d\d +([\d.]+) +([-+]?[\d.]+) ", row)
+    assert figures is not None and all(abs(figures.end(n + 1) - ends[n]) <= 1 for n in range(2)), "under their heads"
+    narrow = words(page.draw(60, 13))
+    assert re.search(r"sun [-+]?[\d.]+ deg", narrow), "told in full, each figure has its unit beside it"
+
+
+def test_why_there_is_no_hit_comes_with_what_helps(page: SkyPage, monkeypatch: pytest.MonkeyPatch) -> None:
+    from fieldplan.tui.pages.skytold import none_text
+
     shown(page)
-    begun = time.perf_counter()
-    for _ in range(10):
-        page.do_later()
-        shown(page)
-    assert (time.perf_counter() - begun) / 10 < 0.1
+    sight = page.search.sight()
+    first = page.search.searched(sight, 0)[0]
+    ways = {
+        "hidden": ("v looks", "w looks"), "never": ("w looks", "M searches"), "span": ("M searches", "S forgets"),
+        "down": ("S forgets", "M searches"),
+    }  # fmt: skip
+    for hindrance, (said, not_said) in ways.items():
+        none = first._replace(found=(), reason="Nothing, said in any words.", hindrance=hindrance)
+        monkeypatch.setattr(page.search, "searched", lambda *_, none=none: [none])
+        told = none_text(page.search, sight)
+        assert said in told and not_said not in told and "v looks from elsewhere" in told
 
 
 async def test_it_is_page_four_of_the_screen(app: FieldplanApp) -> None:

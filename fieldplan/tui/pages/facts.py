@@ -6,7 +6,7 @@ import math
 
 from fieldplan.card import wording
 from fieldplan.notation.display import focal_text, length_text, size_text, weight_text
-from fieldplan.notation.marks import f_mark, iso_mark, iso_words, share_text, time_mark
+from fieldplan.notation.marks import f_mark, faster_mark, iso_mark, iso_words, share_text, time_mark
 from fieldplan.notation.scales import scale_text
 from fieldplan.pictures.cells import Row
 from fieldplan.planner.answers import Answer, ShotAnswers
@@ -108,7 +108,7 @@ def _behind(s: ShotAnswers, a: Answer, units: str) -> str:
 
 
 def _limit(limit_s: float | None) -> str:
-    return "sets no limit" if limit_s is None or not math.isfinite(limit_s) else f"allows {time_mark(limit_s)}"
+    return "sets no limit" if limit_s is None or not math.isfinite(limit_s) else f"wants {wording.limit_text(limit_s)}"
 
 
 def _shutter(a: Answer) -> str:
@@ -118,7 +118,7 @@ def _shutter(a: Answer) -> str:
     if a.shake_blur_px is not None:
         parts.append(f"shake blurs {a.shake_blur_px:.1f} px")
     if a.rule_of_thumb_s is not None:
-        parts.append(f"hand-held rule of thumb {time_mark(a.rule_of_thumb_s)}")
+        parts.append(f"hand-held rule of thumb {faster_mark(a.rule_of_thumb_s)}")
     return "; ".join(parts)
 
 

@@ -37,7 +37,7 @@ class GearPage(WithUsed):
         Command("next_record", (".", "j"), "", "the record below", 21),
         Command("add", ("a",), "add", "add a record of the highlighted kind", 30),
         Command("copy", ("c",), "copy", "copy the highlighted record", 31),
-        Command("remove", ("d",), "delete", "delete the highlighted record (u takes it back)", 32),
+        Command("remove", ("d",), "delete", "delete the highlighted record (undo takes it back)", 32),
         Command("next_profile", ("p",), "profile", "the next gear profile; the plan keeps the one that it names", 35),
         Command("bags", ("b",), "bags", "bags side by side for this plan: what each takes, weighs and costs", 25),
         Command("reach", ("r",), "reach", "what reaches what: how each picture can be taken, and the gaps", 26),
@@ -156,7 +156,7 @@ class GearPage(WithUsed):
             self.message = "nothing to delete here: , and . go to a record"
             return
         problem = self.desk.edit(self.desk.gear, lambda gear: gear.remove((kind, index)))
-        self.message = problem or f"{item.name} deleted; u takes it back"
+        self.message = problem or f"{item.name} deleted; {self.key('undo')} takes it back"
         self._settle()
 
     def _changed(self, problem: str, place: Place) -> None:
@@ -276,7 +276,7 @@ class GearPage(WithUsed):
         here = place == self.place
         name = safe(self.profile.name) if not place.kind else "" if item is None else safe(item.name)
         weight = "" if item is None or item.weight is None else weight_text(float(item.weight), self.profile.units)
-        told = figures(self.profile, place) + ("" if item is None or item.owned else ", not owned")
+        told = figures(self.profile, place, self.key("add")) + ("" if item is None or item.owned else ", not owned")
         kind = KINDS.get(place.kind, "profile")
         room = width - 2 - _KIND - _NAME - 10
         name_room = _NAME + (room + 1 if not told else 0)
@@ -288,7 +288,7 @@ class GearPage(WithUsed):
     def _form_title(self, width: int) -> Row:
         item = item_at(self.profile, self.place)
         if self.place.path is None:
-            return ((crop(f"no {KINDS[self.place.kind]} yet: a adds one", width), "label"),)
+            return ((crop(f"no {KINDS[self.place.kind]} yet: {self.key('add')} adds one", width), "label"),)
         name = "the profile and the photographer" if item is None else f"{KINDS[self.place.kind]} {safe(item.name)}"
         return ((crop(f"-- {name} ", width), "title"),)
 

@@ -48,14 +48,14 @@ def places(profile: Profile) -> list[Place]:
     return found
 
 
-def figures(profile: Profile, place: Place) -> str:
-    """The key figures of a record, as they were typed."""
+def figures(profile: Profile, place: Place, add: str) -> str:
+    """The key figures of a record, as they were typed. add: the key that adds one."""
     if not place.kind:
         shake = trimmed(profile.photographer.shake, 2)
         return f"units {profile.units}, shake factor {shake}"
     item = item_at(profile, place)
     if item is None:
-        return "none; a adds one"
+        return f"none; {add} adds one"
 
     def typed(key: str) -> str:
         return safe(text_of(item, key))

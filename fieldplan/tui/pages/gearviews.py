@@ -87,15 +87,16 @@ class GearViews:
 
     def _written(self, pick: Pick) -> str:
         """A bag written into the plan; what to tell."""
+        undo = self.desk.keys.name("undo", "Gear")
         if pick.whole:
             problem = self.desk.edit(self.desk.plan, lambda plan: plan.remove(("carry",)))
-            return problem or "the plan carries all that is owned; u takes it back"
+            return problem or f"the plan carries all that is owned; {undo} takes it back"
         if not pick.bag.lines:
             return "nothing in this bag: the plan stays as it is"
         names = list(dict.fromkeys(line.name for line in pick.bag.lines))
         problem = self.desk.edit(self.desk.plan, lambda plan: plan.set(("carry",), names))
         weight = weight_text(pick.bag.weight_kg, pick.bag.units)
-        return problem or f"the plan carries {len(names)} things, {weight}; u takes it back"
+        return problem or f"the plan carries {len(names)} things, {weight}; {undo} takes it back"
 
     # drawing
 

@@ -8,9 +8,10 @@ from typing import ClassVar
 
 from fieldplan.model.plan import Plan, Shot
 from fieldplan.pictures.cells import Picture, Row
+from fieldplan.planner.curves import Curve, light_curve
 from fieldplan.planner.daylight import DayLight, day_light
 from fieldplan.planner.moments import moment
-from fieldplan.planner.scene import Conditions, Curve, conditions, light_curve, scene_light
+from fieldplan.planner.scene import Conditions, conditions, scene_light
 from fieldplan.planner.skybook import SkyBook, SkyDay, seconds
 from fieldplan.tui.commands import Command
 from fieldplan.tui.desk import Desk
@@ -27,7 +28,7 @@ _ORDER, _FORM = 4, 4  # rows
 _LEAST_CURVE = 3
 _FIELDS = (("date",), *(("site", key) for key in ("name", "position", "sky", "time_zone", "elevation")))
 _GROUND = Shot.model_validate({"name": "open ground", "lit": "level ground"})
-_CURSOR = (
+CURSOR = (
     Command("earlier", ("left",), "", "the cursor ten minutes earlier", 10),
     Command("later", ("right",), "", "the cursor ten minutes later", 11),
     Command("hour_earlier", ("down", "pagedown"), "", "the cursor an hour earlier", 12),
@@ -76,7 +77,7 @@ class LightPage(Page):
 
     def live_commands(self) -> tuple[Command, ...]:
         """The arrows belong to the form while it is shown, else to the cursor."""
-        return super().live_commands() if self.form is not None else (*self.commands, *_CURSOR)
+        return super().live_commands() if self.form is not None else (*self.commands, *CURSOR)
 
     def read_clock(self) -> dt.datetime:
         """The present moment."""
@@ -186,7 +187,7 @@ class LightPage(Page):
     def _turn(self, days: int) -> None:
         date = self.date
         if date is None:
-            self.message = "no date yet: e opens the fields"
+            self.message = f"no date yet: {self.key('place')} opens the fields"
             return
         try:
             shown = date + dt.timedelta(days=days)
@@ -220,7 +221,7 @@ class LightPage(Page):
         """Write the day shown into the plan."""
         date = self.date
         if date is None:
-            self.message = "no date yet: e opens the fields"
+            self.message = f"no date yet: {self.key('place')} opens the fields"
             return
         text = date.isoformat()
         problem = self.desk.edit(self.desk.plan, lambda plan: plan.set(("date",), text))
@@ -269,7 +270,7 @@ class LightPage(Page):
             lacks.append("a time zone that is known")
         if self.date is None:
             lacks.append("a date")
-        return f"the light of a day wants {' and '.join(lacks)}: e opens the fields"
+        return f"the light of a day wants {' and '.join(lacks)}: {self.key('place')} opens the fields"
 
     def _head(self, day: SkyDay, width: int) -> Row:
         site, date = self.desk.shown_plan.site, self.desk.shown_plan.date

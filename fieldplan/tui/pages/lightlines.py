@@ -10,22 +10,22 @@ from fieldplan.card.daywords import TWILIGHTS, moon_text, named, sun_text
 from fieldplan.model.catalogue import LightBand
 from fieldplan.notation.display import bearing_text, ev_text, figures
 from fieldplan.notation.marks import FAR_OVER, f_mark, iso_mark, iso_words, share_text, time_mark
+from fieldplan.notation.signed import signed, unsigned_zero
 from fieldplan.pictures import Band, Picture, Row, Span, draw_curve
 from fieldplan.planner.answers import Answer, Light, WorkSpan
+from fieldplan.planner.cursorlight import is_down, isos_then, moon_ev100
+from fieldplan.planner.curves import Curve
 from fieldplan.planner.daylight import DayLight
 from fieldplan.planner.exposing import within_ceiling
-from fieldplan.planner.kit import exposure_table
 from fieldplan.planner.order import SHOT, DayLine
 from fieldplan.planner.rigs import Rig
-from fieldplan.planner.scene import Conditions, Curve, estimate
+from fieldplan.planner.scene import Conditions
 from fieldplan.planner.skybook import SkyBook, SkyDay, SkyState, seconds
 from fieldplan.sky.bands import Band as SkyBand
 from fieldplan.sky.bands import bands_at
 from fieldplan.tui.rows import columns, crop, left, safe, wrapped
 
 _EVERY = 5  # samples of the curve, a minute apart, for each point drawn
-_DISC_DEG = -0.8  # centre of a disc that has just set
-_NO_SUN_DEG = -90.0
 
 
 def clock(day: SkyDay, ut_s: float) -> str:
@@ -69,7 +69,7 @@ def curve_picture(
     states, ys = curve.states[::_EVERY], curve.ev100[::_EVERY]
     finite = [y for y in ys if math.isfinite(y)] or [0.0]
     low, high = math.floor(min(finite)), math.ceil(max(finite))
-    moon = [_moon_ev100(state, given) for state in states]
+    moon = [moon_ev100(state, given) for state in states]
     fixed = {band.name for band in bands if band.kind == "fixed"}
     bars = [
         Span(s.start_s, s.end_s, "works") if s.sure else Span(s.start_early_s, s.end_late_s, "perhaps") for s in spans
@@ -87,13 +87,6 @@ def curve_picture(
     )  # fmt: skip
 
 
-def _moon_ev100(state: SkyState, given: Conditions) -> float:
-    """EV 100 that the moon and the night sky would give without the sun; nothing while the moon is down."""
-    if state.moon_altitude_deg <= _DISC_DEG:
-        return math.nan
-    return estimate(state._replace(sun_altitude_deg=_NO_SUN_DEG), given).ev100
-
-
 def _hours(day: SkyDay, every: int) -> list[tuple[float, str]]:
     moments = ((hour, dt.datetime.combine(day.date, dt.time(hour), tzinfo=day.zone)) for hour in range(0, 24, every))
     return [(seconds(moment), f"{hour:02d}") for hour, moment in moments]
@@ -102,21 +95,17 @@ def _hours(day: SkyDay, every: int) -> list[tuple[float, str]]:
 def cursor_rows(day: SkyDay, state: SkyState, light: Light, bands: Sequence[LightBand], width: int) -> list[Row]:
     """Time, sun, moon and bands; light on the subject with its range, and how it is lit."""
     names = bands_at(state.sun_altitude_deg, [SkyBand(b.name, b.low_deg, b.high_deg) for b in bands])
-    hidden = " behind the ground line" if not state.sun_clear and state.sun_altitude_deg > _DISC_DEG else ""
-    sky = f"sun {_degrees(state.sun_altitude_deg)} at {bearing_text(state.sun_azimuth_deg)}{hidden}"
+    hidden = " behind the ground line" if not state.sun_clear and not is_down(state.sun_altitude_deg) else ""
+    sky = f"sun {signed(state.sun_altitude_deg)} deg at {bearing_text(state.sun_azimuth_deg)}{hidden}"
     lit = share_text(day.phase.lit_fraction)
-    sky += f"; moon {_degrees(state.moon_altitude_deg)} at {bearing_text(state.moon_azimuth_deg)}, {lit} lit"
-    told = f"{ev_text(light.ev100)} ({light.ev100_low:.1f} to {light.ev100_high:.1f})"
+    sky += f"; moon {signed(state.moon_altitude_deg)} deg at {bearing_text(state.moon_azimuth_deg)}, {lit} lit"
+    told = f"{ev_text(light.ev100)} ({unsigned_zero(light.ev100_low)} to {unsigned_zero(light.ev100_high)})"
     metered = ", metered" if light.source == "metered" else ""
     told += f"{metered}, {lux_text(light.illuminance_lux)} lux, {light.lit}; {', '.join(safe(n) for n in names)}"
     return [
         ((f"{clock(day, state.ut_s)}  ", "cursor"), (crop(sky, width - 7), "")),
         ((" " * 7, ""), (crop(told, width - 7), "")),
     ]
-
-
-def _degrees(altitude_deg: float) -> str:
-    return f"{round(altitude_deg, 1) + 0.0:+.1f} deg"
 
 
 def lux_text(lux: float) -> str:
@@ -128,9 +117,7 @@ def iso_row(best: Answer, rig: Rig | None, light: Light, width: int) -> Row:
     """ISO at the cursor for the first combination: at its shutter or the next that works, and two stops faster."""
     if best.f_number is None or best.shutter_s is None or best.iso_ceiling is None or rig is None:
         return ()
-    table = exposure_table(best._replace(iso=best.iso or rig.lowest_iso), light, "", rig.fastest_s)
-    least, slowest = rig.lowest_iso * 0.96, best.shutter_s * 1.05
-    rows = [] if table is None else [row for row in table.rows if row[0] <= slowest and row[1] >= least][:3:2]
+    rows = isos_then(best, rig, light)
     told = ", ".join(f"{_iso_text(iso, best.iso_ceiling)} at {time_mark(time)}" for time, iso in rows)
     told = told or f"brighter than ISO {iso_mark(rig.lowest_iso)} wants at {time_mark(best.shutter_s)}"
     return ((" " * 7, ""), (crop(f"{f_mark(best.f_number)}: {told}  ({safe(best.label)})", width - 7), ""))

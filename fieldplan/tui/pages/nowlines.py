@@ -8,6 +8,7 @@ from fieldplan.card.wording import offset_text
 from fieldplan.notation.display import ev_text
 from fieldplan.notation.numbers import trimmed
 from fieldplan.notation.shift import shift_words, signed_shift
+from fieldplan.notation.signed import signed
 from fieldplan.pictures.cells import text_cells
 from fieldplan.planner.answers import Light
 from fieldplan.planner.rightnow import GiveUp, Left, RightNow
@@ -23,7 +24,7 @@ def light_text(light: Light | None, sun: bool = True) -> str:
     low, high = trimmed(light.ev100_low, 1), trimmed(light.ev100_high, 1)
     to = " to " if light.ev100_low < 0.0 else "-"
     text = ev_text(light.ev100) if low == high else f"EV {low}{to}{high}"
-    return text + (f", sun {light.sun_altitude_deg:+.1f} deg" if sun and light.sun_altitude_deg is not None else "")
+    return text + (f", sun {signed(light.sun_altitude_deg)} deg" if sun and light.sun_altitude_deg is not None else "")
 
 
 def span_minutes(early: float, late: float) -> str:

@@ -36,7 +36,7 @@ class ShotPage(ShotOver):
         ),
         Command("add", ("a",), "add", "add a shot after this one", 92),
         Command("copy", ("c",), "copy", "copy this shot", 93),
-        Command("remove", ("d",), "delete", "delete this shot, a must only when asked twice (u takes it back)", 94),
+        Command("remove", ("d",), "delete", "delete this shot, a must only when asked twice (undo takes it back)", 94),
         Command("earlier", ("<",), "", "move this shot before the one before", 33),
         Command("later", (">",), "", "move this shot after the next one", 34),
         Command("outing", ("p",), "plan", "the form of the plan and its site, or of the shot again", 91),
@@ -57,7 +57,7 @@ class ShotPage(ShotOver):
         self.in_full = False
         self.depth_shown = False
         self.top = 0
-        self._to_delete: Shot | None = None  # a must that was asked about with the key before
+        self._asked: tuple[Shot, str] | None = None  # a must that is asked about, and the line that asks
 
     @property
     def arrows(self) -> str:
@@ -73,8 +73,8 @@ class ShotPage(ShotOver):
 
     def draw(self, width: int, height: int) -> Picture:
         """The page for this size."""
-        if self._to_delete is not None and "d again" not in self.message:
-            self._to_delete = None
+        if self._asked is not None and self.message != self._asked[1]:
+            self._asked = None  # another key has taken the line away
         answers = self.desk.answers()
         if answers is None:
             if self.view is not None:
@@ -148,7 +148,7 @@ class ShotPage(ShotOver):
         name = next(word for n in range(1, len(taken) + 2) if (word := f"shot {len(shots) + n}") not in taken)
         if self._edited(self.desk.edit(self.desk.plan, lambda plan: plan.insert(("shot",), at, {"name": name})), at):
             self.form.select_key("name")
-            self.message = f'"{name}" added; Enter opens its name, then choose a subject and a distance'
+            self.message = f'"{name}" added; {self.key("open")} opens its name, then choose a subject and a distance'
 
     def do_copy(self) -> None:
         """A copy after this shot."""
@@ -159,14 +159,15 @@ class ShotPage(ShotOver):
     def do_remove(self) -> None:
         """Away with this shot."""
         at, shot = self.desk.shot_index, self.desk.shot
-        if shot is not None and shot.must and self._to_delete is not shot:
-            self._to_delete, self.message = shot, f'"{shot.name}" is a must: d again deletes it'
+        if shot is not None and shot.must and (self._asked is None or self._asked[0] is not shot):
+            self.message = f'"{shot.name}" is a must: {self.key("remove")} again deletes it'
+            self._asked = shot, self.message
         elif shot is not None:
             last = len(self.desk.plan.value.shots) - 2
             if self._edited(
                 self.desk.edit(self.desk.plan, lambda plan: plan.remove(("shot", at))), max(min(at, last), 0)
             ):
-                self.message = f'"{shot.name}" deleted; u takes it back'
+                self.message = f'"{shot.name}" deleted; {self.key("undo")} takes it back'
 
     def do_earlier(self) -> None:
         """This shot one place up the list."""

@@ -30,7 +30,9 @@ _ABOUT = (
 class ClockView(ShotView):
     """Two clocks, and two ways to say how far the computer's is off."""
 
-    commands: ClassVar[tuple[Command, ...]] = (Command("leave", ("z", *BACK), "back", "back to the shot", 2),)
+    commands: ClassVar[tuple[Command, ...]] = (
+        Command("leave", ("z", *BACK), "back", "back to the shot", 2, opener="clock"),
+    )
     arrows = "↑↓ a minute"
     with_form = True
 

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, ClassVar
 
+from fieldplan.card.wording import limit_text
 from fieldplan.notation.display import ev_text, focal_text, length_text, span_text
 from fieldplan.notation.marks import f_mark, iso_figure, iso_words, share_text, stops_text, time_mark
 from fieldplan.pictures.bigfigures import SIZES, Size, can_draw, draw_figure, figure_cells, scale_of
@@ -36,13 +37,13 @@ class GlanceView(ShotView):
         Command("step_down", ("down",), "", "the distance a step nearer", 3),
         *PICKING,
         *SHOTS,
-        Command("took", ("l",), "log", "took it: log the shot as taken now with this answer (u takes it back)", 4),
+        Command("took", ("l",), "log", "took it: log the shot as taken now with this answer (undo takes it back)", 4),
         Command("by_now", ("b",), "light", "the figures by the light now, or by the light that was planned", 24),
         Command("log", ("e",), "", "what was logged for this shot, to put right", 93),
         Command("what_if", ("w",), "what if", "one thing changed, the new answer beside the old", 91),
         Command("how_far", ("h",), "how far", "the distance from a known size, a hand held up, or steps", 92),
         Command("clock", ("z",), "clock", "this computer's clock against the site's, and how far it is off", 94),
-        Command("leave", ("g", "space", *BACK), "back", "back to the form and all answers", 5),
+        Command("leave", ("g", "space", *BACK), "back", "back to the form and all answers", 5, opener="glance"),
     )
     arrows = "↑↓ step"
 
@@ -105,7 +106,8 @@ class GlanceView(ShotView):
         if now is None or now.light is None or answers.light is None or not now.due or self._counts_now(answers, now):
             return ""
         off = stops_off(answers.light, now.light)
-        return "" if abs(off) < 1.0 else f"now {stops_text(abs(off))} {'less' if off < 0 else 'more'}: b"
+        way, key = ("less" if off < 0 else "more"), self.page.key("by_now")
+        return "" if abs(off) < 1.0 else f"now {stops_text(abs(off))} {way}: {key}"
 
     def _top(self, answers: ShotAnswers, width: int) -> Row:
         """Which shot, and its distance: the open field while it is typed."""
@@ -161,7 +163,7 @@ def _time_words(a: Answer) -> list[tuple[str, str]]:
     if a.shutter_s is None:
         return [("time as the light gives", "")]
     limits = (("motion", a.motion_limit_s), ("shake", a.shake_limit_s))
-    told = [f"{word} allows {time_mark(limit)}" for word, limit in limits if limit is not None and limit < 1e5]
+    told = [f"{word} wants {limit_text(limit)}" for word, limit in limits if limit is not None and limit < 1e5]
     support = f"on {safe(a.support)}" if a.support else "hand-held"
     return [(support, ""), *((text, "dim") for text in told)]
 

@@ -9,18 +9,11 @@ from fieldplan.model.sighting import Sighting
 from fieldplan.notation.display import focal_text, length_text, span_text
 from fieldplan.notation.quantity import Span, Value
 from fieldplan.pictures.cells import Row
-from fieldplan.planner.answers import Answer, ShotAnswers, Wanted
-from fieldplan.planner.howfar import (
-    HowFar,
-    fills_from_there,
-    how_far,
-    odd_measures,
-    own_step_m,
-    step_m,
-    steps_for,
-)
+from fieldplan.planner.answers import Answer, ShotAnswers
+from fieldplan.planner.howfar import HowFar, how_far, odd_measures, own_step_m
 from fieldplan.planner.rigs import Rig
 from fieldplan.planner.rough import rough_span
+from fieldplan.planner.tofill import ToFill, size_that_counts, to_fill
 from fieldplan.tui.commands import Command
 from fieldplan.tui.form import Form
 from fieldplan.tui.loose import LooseSource
@@ -38,11 +31,11 @@ class HowFarView(ShotView):
     """Lines of thought, each with its error, and what they give together."""
 
     commands: ClassVar[tuple[Command, ...]] = (
-        Command("use", ("space",), "use it", "write the range into the shot's distance (u takes it back)", 1),
+        Command("use", ("space",), "use it", "write the range into the shot's distance (undo takes it back)", 1),
         Command("own", ("o",), "own hand", "your own arm, hand and step, in the gear profile; again to go back", 15),
         Command("own_step", ("s",), "own step", "keep the step just walked as your own, in the gear profile", 16),
         Command("turn", ("r",), "turn", "the camera held upright while you judge the share, or level", 14),
-        Command("leave", ("h", *BACK), "back", "back to the shot", 2),
+        Command("leave", ("h", *BACK), "back", "back to the shot", 2, opener="how_far"),
     )
     arrows = "←→ field; ↑↓ step"
     with_form = True
@@ -61,7 +54,7 @@ class HowFarView(ShotView):
         answers, answer = self.page.desk.answers(), self.page.answer
         self._shot = None if answers is None else answers.shot.name
         self.source.record, self.source.trial = Sighting(), None
-        size = _size(None if answers is None else answers.wanted, answer)
+        size = size_that_counts(None if answers is None else answers.wanted, answer)
         if size is not None:
             self.source.put(size=Span(*size, span_text(*size, self.source.units)))
             self.seen_form.select_key("share")
@@ -90,7 +83,7 @@ class HowFarView(ShotView):
             return
         text = rough_span(found.low_m, found.high_m, desk.units, outward=True)
         problem = desk.put(desk.plan, ("shot", at, "distance"), text)
-        self.page.message = problem or f"the shot's distance is {text}; u takes it back"
+        self.page.message = problem or f"the shot's distance is {text}; {self.page.key('undo')} takes it back"
         if not problem:
             self.page.close_view()
 
@@ -104,11 +97,13 @@ class HowFarView(ShotView):
         """The step that was walked over a known distance becomes the photographer's own."""
         one, desk = own_step_m(self.source.record), self.page.desk
         if one is None:
-            self.page.message = "count your steps over a distance you know: give both, then s keeps your step"
+            keeps = self.page.key("own_step")
+            self.page.message = f"count your steps over a distance you know: give both, then {keeps} keeps your step"
             return
         text = length_text(one, desk.gear.value.units)
         problem = desk.edit(desk.gear, lambda gear: gear.set(("photographer", "pace"), text))
-        self.page.message = problem or f"your step is {text}, kept in the gear profile; u takes it back"
+        undo = self.page.key("undo")
+        self.page.message = problem or f"your step is {text}, kept in the gear profile; {undo} takes it back"
 
     def draw(self, answers: ShotAnswers, answer: Answer | None, width: int, height: int) -> list[Row]:
         """What is seen, what each line of thought gives, and the range of them all."""
@@ -122,48 +117,30 @@ class HowFarView(ShotView):
         told = _told(found, units, width)
         if own or self.source.shown.hand is not None:
             told += [row for text in odd_measures(self._own()) for row in wrapped(text, width, "warn")]
-        told += self._walk_rows(found, answers, answer, width)
+        one = own_step_m(self.source.shown)
+        if one is not None:
+            keeps = self.page.key("own_step")
+            told += wrapped(f"your step: {length_text(one, units)}; {keeps} keeps it as your own", width, "best")
+        way = to_fill(answers.wanted, found, answer, self._rig(answer), self._own())
+        told += [] if way is None else wrapped(way_text(way, units), width, "")
         fields = max(min(4 if columns == 2 else 7, height - len(told) - 4), 1)
         rows: list[Row] = [((crop(title, width), "title"),), *self.form.rows(width, fields, columns)]
         return [*rows, self.form.help_row(width), BLANK, *told]
 
-    def _walk_rows(self, found: HowFar, answers: ShotAnswers, answer: Answer | None, width: int) -> list[Row]:
-        """A step just walked; how many steps to where it fills as wanted."""
-        rows: list[Row] = []
-        one, units = own_step_m(self.source.shown), self.page.desk.units
-        if one is not None:
-            rows += wrapped(f"your step: {length_text(one, units)}; s keeps it as your own", width, "best")
-        wanted = answers.wanted
-        if found.low_m is None or found.high_m is None or answer is None or answer.fills_to_m is None:
-            return rows
-        middle, near, far = (found.low_m + found.high_m) / 2.0, answer.fills_from_m or 0.0, answer.fills_to_m
-        if wanted is None or wanted.fill is None or (near <= found.high_m and found.low_m <= far):
-            return rows
-        rig = self._rig(answer)
-        focals = None if rig is None else fills_from_there(wanted, found, answer, rig)
-        if focals is not None:
-            ends = " to ".join(dict.fromkeys(map(focal_text, focals)))
-            return [*rows, *wrapped(f"no need to walk: {ends} fills as wanted from there", width, "")]
-        way, metres = ("nearer", middle - far) if middle > far else ("back", near - middle)
-        steps = steps_for(metres, self._own())
-        count = f"{steps} step{'' if steps == 1 else 's'}"
-        text = f"to fill as wanted walk {count} {way} ({length_text(metres, units)})"
-        measured = "" if step_m(self._own())[1] else ", by anybody's step"
-        care = "; keep the distance that the animal asks for" if wanted.living and way == "nearer" else ""
-        return [*rows, *wrapped(text + measured + care, width, "")]
+
+def way_text(way: ToFill, units: str) -> str:
+    """ "to fill as wanted walk 12 steps nearer (9 m), by anybody's step", or that there is no need to walk."""
+    if way.focals is not None:
+        ends = " to ".join(dict.fromkeys(map(focal_text, way.focals)))
+        return f"no need to walk: {ends} fills as wanted from there"
+    count = f"{way.steps} step{'' if way.steps == 1 else 's'} {'nearer' if way.metres > 0.0 else 'back'}"
+    measured = "" if way.own_step else ", by anybody's step"
+    care = "; keep the distance that the animal asks for" if way.animal and way.metres > 0.0 else ""
+    return f"to fill as wanted walk {count} ({length_text(abs(way.metres), units)}){measured}{care}"
 
 
 def _name(answers: ShotAnswers) -> str:
     return answers.wanted.subject if answers.wanted is not None and answers.wanted.subject else answers.shot.name
-
-
-def _size(wanted: Wanted | None, answer: Answer | None) -> tuple[float, float] | None:
-    if wanted is None or wanted.group == "sky":
-        return None
-    first, second = wanted.height, wanted.width
-    if answer is not None and answer.fill_axis == "width":
-        first, second = second, first
-    return first or second
 
 
 def _told(found: HowFar, units: str, width: int) -> list[Row]:

@@ -192,7 +192,7 @@ def _about(text: str, width: int) -> list[Row]:
 
 def without_shots(page: ShotPage, width: int, height: int) -> list[Row]:
     """A plan with no shot yet: what to do, and the form of the plan."""
-    rows = wrapped("This plan holds no shot yet: a adds one.", width, "title")
+    rows = wrapped(f"This plan holds no shot yet: {page.key('add')} adds one.", width, "title")
     if page.form is page.plan_form:
         rows += [BLANK, *page.form.rows(width, height - 4, 2), page.form.help_row(width)]
     return rows

@@ -37,7 +37,7 @@ class MoreView(ShotView):
     """The sections of one answer. They take up to a second, and are made when they are first looked at."""
 
     commands: ClassVar[tuple[Command, ...]] = (
-        Command("leave", ("m", *BACK), "back", "back to the form and all answers", 1),
+        Command("leave", ("m", *BACK), "back", "back to the form and all answers", 1, opener="more"),
         Command("up", ("up",), "", "further up", 5),
         Command("down", ("down",), "", "further down", 6),
         Command("page_up", ("pageup",), "", "a page up", 7),

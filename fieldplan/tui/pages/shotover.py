@@ -15,11 +15,11 @@ from fieldplan.tui.pages.shotview import ShotView
 from fieldplan.tui.terminal import level_of_terminal
 
 OVER: tuple[Command, ...] = (
-    Command("glance", ("g",), "glance", "the figures of this shot, large; Enter there types another distance", 11),
+    Command("glance", ("g",), "glance", "the figures of this shot, large; another distance is typed there", 11),
     Command("what_if", ("w",), "what if", "one thing changed, the new answer beside the old", 26),
     Command("how_far", ("h",), "how far", "the distance from a known size, a hand held up, or steps", 27),
     Command("more", ("m",), "more", "more on this answer: close up, both ends, sweep, converter, other bodies", 25),
-    Command("took", ("l",), "log", "took it: log this shot as taken now with the picked answer (u takes it back)", 28),
+    Command("took", ("l",), "log", "took it: log it as taken now with the picked answer (undo takes it back)", 28),
     Command("log", ("e",), "", "what was logged for this shot, to put right", 29),
     Command("clock", ("z",), "", "this computer's clock against the site's, and how far it is off", 46),
 )
@@ -71,7 +71,7 @@ class ShotOver(Page):
     def _wants_answer(self) -> bool:
         if self.answer is None:
             answers = self.desk.answers()
-            why = "the plan holds no shot yet: a adds one" if answers is None else answers.problem
+            why = f"the plan holds no shot yet: {self.key('add')} adds one" if answers is None else answers.problem
             self.message = f"no answer to this shot yet: {why}"
         return self.answer is not None
 
@@ -126,7 +126,7 @@ class ShotOver(Page):
         from fieldplan.tui.pages.shottook import LogView, entries_of
 
         if self.desk.shot is None or not entries_of(self.desk):
-            self.message = "nothing logged for this shot yet: l logs it as taken"
+            self.message = f"nothing logged for this shot yet: {self.key('took')} logs it as taken"
             return
         self.open_view(LogView(self))
 

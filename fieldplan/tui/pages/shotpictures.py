@@ -7,7 +7,8 @@ import math
 from fieldplan.notation.display import length_text
 from fieldplan.notation.marks import share_text
 from fieldplan.pictures import Picture, draw_depth, draw_frame
-from fieldplan.planner.answers import Answer, ShotAnswers, Wanted
+from fieldplan.planner.answers import Answer, ShotAnswers
+from fieldplan.planner.inframe import drawn_shares
 from fieldplan.tui.rows import safe
 
 FRAME_ABOUT = "frame to scale"
@@ -18,20 +19,11 @@ def _middle(ends: tuple[float, float] | None) -> float:
     return 0.0 if ends is None else (ends[0] + ends[1]) / 2.0
 
 
-def _shares(a: Answer, wanted: Wanted) -> tuple[float, float]:
-    """The subject's share of the frame's width and height; a side that is not known is drawn like the other."""
-    if a.magnification is None or a.frame_width_m is None or a.frame_height_m is None:
-        return 0.0, 0.0
-    wide, high = _middle(wanted.width), _middle(wanted.height)
-    wide, high = wide or high, high or wide
-    return wide * a.magnification / a.frame_width_m, high * a.magnification / a.frame_height_m
-
-
 def frame_picture(answers: ShotAnswers, a: Answer, width: int, height: int) -> Picture:
     """The frame as held, the subject in it at its true share; what is cut off is hatched outside the frame."""
     if answers.wanted is None or a.frame_width_m is None or a.frame_height_m is None:
         return ()
-    shares = _shares(a, answers.wanted)
+    shares = [share or 0.0 for share in drawn_shares(answers.wanted, a)]
     label = f"{safe(answers.wanted.subject)} {share_text(a.fill)}" if a.fill is not None else ""
     return draw_frame(width, height, a.frame_width_m, a.frame_height_m, *shares, label=label, shape="ellipse")
 

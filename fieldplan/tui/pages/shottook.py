@@ -51,9 +51,9 @@ def took(page: ShotOver) -> str:
     if problem:
         return f"not logged: {problem}"
     when = f"{here:%H:%M}" if desk.is_today() else f"{here:%Y-%m-%d %H:%M}"
-    told = f"; {other}: e puts it right" if other else ""
+    told = f"; {other}: {page.key('log')} puts it right" if other else ""
     settings = ", ".join(exposure_parts(answer)) or "no settings known"
-    return f"logged {answers.shot.name} {when}, {settings}{told}; u takes it back"
+    return f"logged {answers.shot.name} {when}, {settings}{told}; {page.key('undo')} takes it back"
 
 
 def _other_light(answers: ShotAnswers, used: Light | None, now: RightNow | None) -> str:
@@ -85,8 +85,8 @@ class LogView(ShotView):
     commands: ClassVar[tuple[Command, ...]] = (
         Command("previous_entry", ("[",), "entry", "the entry before", 20, "[ ]"),
         Command("next_entry", ("]",), "", "the next entry", 21),
-        Command("remove_entry", ("d",), "delete", "delete this entry (u takes it back)", 30),
-        Command("leave", ("e", *BACK), "back", "back to the shot", 2),
+        Command("remove_entry", ("d",), "delete", "delete this entry (undo takes it back)", 30),
+        Command("leave", ("e", *BACK), "back", "back to the shot", 2, opener="log"),
     )
     arrows = "←→ field; ↑↓ step"
     with_form = True
@@ -119,7 +119,7 @@ class LogView(ShotView):
         if place is None:
             return
         problem = desk.edit(desk.plan, lambda plan: plan.remove(("taken", place)))
-        self.page.message = problem or "the entry is deleted; u takes it back"
+        self.page.message = problem or f"the entry is deleted; {self.page.key('undo')} takes it back"
         if not entries_of(desk):
             self.page.close_view()
 
@@ -128,7 +128,8 @@ class LogView(ShotView):
         places, place = entries_of(self.page.desk), self._place()
         title = f"log of {safe(answers.shot.name)}"
         if place is None:
-            return [((title, "title"),), BLANK, (("nothing logged for this shot: l logs it as taken", ""),)]
+            none = f"nothing logged for this shot: {self.page.key('took')} logs it as taken"
+            return [((title, "title"),), BLANK, ((none, ""),)]
         entry = self.page.desk.plan.value.taken[place]
         when = "" if entry.time is None else f"  {entry.time:%H:%M:%S}"
         head: Row = ((crop(title, width - 24), "title"), (f"  {self.at + 1}/{len(places)}{when}", "dim"))

@@ -11,7 +11,7 @@ from fieldplan.pictures.cells import Row
 from fieldplan.planner.answers import Answer, Light, ShotAnswers
 from fieldplan.planner.plans import assess_shot
 from fieldplan.planner.whatif import WhatIf, what_if
-from fieldplan.tui.commands import Command, key_name
+from fieldplan.tui.commands import Command
 from fieldplan.tui.pages.answerrows import in_the_way, label_text
 from fieldplan.tui.pages.shotview import BACK, PICKING, ShotView
 from fieldplan.tui.rows import crop, left, safe, wrap, wrapped
@@ -38,11 +38,11 @@ class WhatIfView(ShotView):
     commands: ClassVar[tuple[Command, ...]] = (
         *(_ask(*offer) for offer in _OFFERS),
         *PICKING,
-        Command("leave", ("w", *BACK), "back", "back to the shot", 12),
+        Command("leave", ("w", *BACK), "back", "back to the shot", 12, opener="what_if"),
     )
     asked_commands: ClassVar[tuple[Command, ...]] = (
-        Command("keep", ("enter", "="), "keep it", "write the change into the plan (u takes it back)", 1),
-        Command("drop", ("w", *BACK), "drop it", "drop the change", 2),
+        Command("keep", ("enter", "="), "keep it", "write the change into the plan (undo takes it back)", 1),
+        Command("drop", ("w", *BACK), "drop it", "drop the change", 2, opener="what_if"),
         *commands[:-1],
     )
 
@@ -128,7 +128,7 @@ class WhatIfView(ShotView):
             self.page.message = problem
             return
         self.page.picked, self.asked = found.at, ""
-        self.page.message = f"kept: {found.what}; u takes it back"
+        self.page.message = f"kept: {found.what}; {self.page.key('undo')} takes it back"
         self.page.close_view()
 
     def do_drop(self) -> None:
@@ -148,7 +148,7 @@ class WhatIfView(ShotView):
         answers, answer = case if case is not None else (answers, answer)
         found = self._found()
         head: Row = (("what if  ", "title"), (crop(safe(answers.shot.name), width - 9), ""))
-        rows: list[Row] = [head, *_offers(self.asked, width)]
+        rows: list[Row] = [head, *_offers(self.page, self.asked, width)]
         if found is not None and (found.what or found.why_not):
             parts = [part for part in (found.what, found.why_not) if part]
             rows += wrapped(safe(f"if {': '.join(parts)}"), width, "warn" if found.why_not else "title", 2)
@@ -169,13 +169,13 @@ class WhatIfView(ShotView):
         return rows
 
 
-def _offers(asked: str, width: int) -> list[Row]:
+def _offers(page: ShotOver, asked: str, width: int) -> list[Row]:
     """The questions with their keys, as many on a row as fit."""
     rows: list[Row] = []
     row: list[tuple[str, str]] = []
     used = 0
-    for name, kind, label, _ in _OFFERS:
-        key = key_name(name)
+    for _, kind, label, _ in _OFFERS:
+        key = page.key(f"if_{kind}")
         wide = len(key) + 1 + len(label) + 2
         if row and used + wide > width:
             rows.append(tuple(row))

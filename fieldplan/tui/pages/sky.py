@@ -6,19 +6,21 @@ import datetime as dt
 from typing import Any, ClassVar
 
 from fieldplan.notation.position import write_position
+from fieldplan.notation.signed import unsigned_zero
 from fieldplan.pictures.cells import Picture, Row
 from fieldplan.planner.fallbacks import OWN_SPOT
 from fieldplan.planner.lineups import PLACINGS, SUN_CAUTION, LineUp
 from fieldplan.planner.sights import EYE_M, Sight, viewpoint_names
-from fieldplan.planner.skymoments import DiscAt, disc_path
+from fieldplan.planner.skymoments import DiscAt
+from fieldplan.planner.skyview import view_of
 from fieldplan.sky.aims import AS_RECKONED
-from fieldplan.sky.events import dip_deg
 from fieldplan.sky.station import Place
 from fieldplan.tui.commands import Command
 from fieldplan.tui.pages import skylines as lines
 from fieldplan.tui.pages.skyfallbacks import fallback_rows
 from fieldplan.tui.pages.skykeys import CHOOSING, SkyKeys
 from fieldplan.tui.pages.skynight import night_curve, night_row
+from fieldplan.tui.pages.skytold import hits_text, none_text
 from fieldplan.tui.rows import BLANK, beside, fitted, safe, wrapped
 
 _FIGURES = 12  # rows below list and picture, at most
@@ -26,8 +28,7 @@ _LIST_LEAST = 5  # rows of list and picture, where the screen has them
 _NIGHT_HIGH = 9  # rows of the curve of the night, on tall screens
 _TALL = 20
 _SOON_S = 0.01
-_LOOKED = "S forgets it; card and fieldplan lineup reckon without it"
-_ELSEWHERE = "v looks from elsewhere, l at another landmark"
+_LOOKED = "forgets it; card and fieldplan lineup reckon without it"
 
 
 class SkyPage(SkyKeys):
@@ -54,7 +55,8 @@ class SkyPage(SkyKeys):
             self._search_on(sight)
             hits = self.search.hits(sight)
         except (ValueError, OverflowError) as wrong:
-            told = f"{safe(wrong)} ({_ELSEWHERE})"
+            other, elsewhere = self.key("landmark"), self.key("viewpoint")
+            told = f"{safe(wrong)} ({elsewhere} looks from elsewhere, {other} at another landmark)"
             return fitted([*self._caution(width), *wrapped(told, width, "warn")], width, height)
         site = self.desk.shown_plan.site
         variation, units = (None if site is None else site.magnetic_variation), self.desk.units
@@ -67,13 +69,13 @@ class SkyPage(SkyKeys):
             trouble = self.asking.trouble()
             rows += wrapped(f"! {safe(trouble)}", width, "warn", 2) if trouble else [self.asking.help_row(width)]
         else:
-            rows += wrapped(self.search.told(sight, len(hits)), width, "dim", most=2)
+            rows += wrapped(hits_text(self.search, sight, len(hits)), width, "dim", most=2)
         if self.search.look is not None and self.search.look.holds_for(sight, self.search.body):
-            told = f"{self.search.look.told(self.search.zone)}; {_LOOKED}"
+            told = f"{self.search.look.told(self.search.zone)}; {self.key('forget')} {_LOOKED}"
             rows += wrapped(told, width, "warn", 2, 3)
         shown = self.search.shown()
         if shown is None:
-            return fitted([*rows, BLANK, *wrapped(self.search.nothing(sight), width, "warn")], width, height)
+            return fitted([*rows, BLANK, *wrapped(none_text(self.search, sight), width, "warn")], width, height)
         most = max(min(_FIGURES, height - len(rows) - _LIST_LEAST), 4)
         figures = self._below(*shown, width, height - 1 if self.in_full else most)
         if self.in_full and not self.search.failing:
@@ -112,9 +114,8 @@ class SkyPage(SkyKeys):
             night, room_left = list(curve), room - _NIGHT_HIGH
         else:
             room_left = room
-        path = disc_path(sight, self.search.body, up.hit.ut_s)
-        correction = self.search.correction(sight)
-        picture = lines.view_picture(sight, now, self.search.body, path, frame, (wide, room_left - 1), correction)
+        seen = view_of(sight, now, self.search.body, up.hit.ut_s, frame, self.search.correction(sight))
+        picture = lines.view_picture(seen, now, self.search.body, frame, (wide, room_left - 1))
         view = [*picture, ((lines.frame_text(frame, wide), "dim"),), *night]
         return beside(listed, list_wide, view)[:room]
 
@@ -122,9 +123,9 @@ class SkyPage(SkyKeys):
         """The figures of the instant, so many rows at most; or the choices, should the hit fail."""
         units = self.desk.units
         if self.search.failing:
-            choices = self.search.choices()
+            choices, keys = self.search.choices(), (self.key("take"), self.key("fails"))
             return fallback_rows(
-                self.search.failing, choices, self.search.fallback_index, self.search.zone, units, width, most
+                self.search.failing, choices, self.search.fallback_index, self.search.zone, units, width, most, keys
             )
         frame = self.search.frame(sight)
         bodies = {body.name: body.latitude for body in self.desk.gear.value.bodies}
@@ -156,8 +157,9 @@ class SkyPage(SkyKeys):
             self.message = "no hit to make a shot of"
             return
         sight, _, now = shown
-        if now.altitude_deg + now.disc_deg / 2.0 <= -dip_deg(max(sight.eye.elevation_m, 0.0)):
-            self.message = f"the {self.search.body} is below the horizon then ({now.altitude_deg:.1f} deg): no shot"
+        if not now.is_up(sight.eye):
+            told = unsigned_zero(now.altitude_deg)
+            self.message = f"the {self.search.body} is below the horizon then ({told} deg): no shot"
             return
         shots = self.desk.plan.value.shots
         when = dt.datetime.fromtimestamp(round(now.ut_s), tz=self.search.zone)
@@ -178,7 +180,7 @@ class SkyPage(SkyKeys):
         if notes:
             record["note"] = "; ".join(notes)
         problem = self.desk.edit(self.desk.plan, lambda plan: plan.insert(("shot",), len(shots), record))
-        self.message = problem or f'shot "{record["name"]}" added to the plan; u takes it back'
+        self.message = problem or f'shot "{record["name"]}" added to the plan; {self.key("undo")} takes it back'
 
     def do_spot(self) -> None:
         """The spot of the instant shown as a viewpoint of the site."""
@@ -204,7 +206,7 @@ class SkyPage(SkyKeys):
             "note": "reckoned; look at the ground and who owns it",
         }  # fmt: skip
         problem = self.desk.edit(self.desk.plan, lambda plan: plan.insert(("site", "viewpoint"), len(views), record))
-        self.message = problem or f'viewpoint "{record["name"]}" added to the plan; u takes it back'
+        self.message = problem or f'viewpoint "{record["name"]}" added to the plan; {self.key("undo")} takes it back'
         return "" if problem else str(record["name"])
 
     def do_take(self) -> None:
@@ -229,11 +231,5 @@ class SkyPage(SkyKeys):
             return
         self.search.failing = ""
         self.search.viewpoint_index = viewpoint_names(site).index(name)
-        while (ut_s - self._first_s()) > self.search.years * 365 * 86400.0 and self.search.years < 10:
-            self.search.years += 1
+        self.search.reach_to(ut_s)
         self.search.choose_near(ut_s)
-
-    def _first_s(self) -> float:
-        date = self.desk.shown_plan.date
-        assert date is not None
-        return dt.datetime.combine(date, dt.time(), tzinfo=self.search.zone).timestamp()

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
-from fieldplan.planner.lineups import PLACINGS
+from fieldplan.planner.lineups import MOST_YEARS, PLACINGS
 from fieldplan.planner.sights import viewpoint_names
-from fieldplan.tui.pages.skysearch import LIT, MOST_YEARS, WITHIN_DEG, SkySearch
+from fieldplan.tui.pages.skysearch import LIT, WITHIN_DEG, SkySearch
 
 Kept = dict[str, str | float]
 

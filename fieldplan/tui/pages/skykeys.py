@@ -6,7 +6,7 @@ import contextlib
 from typing import ClassVar
 
 from fieldplan.files.skytexts import load_sky_texts, save_sky_texts
-from fieldplan.planner.lineups import PLACINGS
+from fieldplan.planner.lineups import MOST_YEARS, PLACINGS
 from fieldplan.tui.asking import Asked, AskSource
 from fieldplan.tui.commands import TYPING, Command
 from fieldplan.tui.desk import Desk
@@ -14,7 +14,7 @@ from fieldplan.tui.form import Form
 from fieldplan.tui.page import Page
 from fieldplan.tui.pages.skyask import kept_of, look_of
 from fieldplan.tui.pages.skykept import choices_of, choose_again
-from fieldplan.tui.pages.skysearch import FAILING, LIT, MOST_YEARS, WITHIN_DEG, SkySearch
+from fieldplan.tui.pages.skysearch import FAILING, LIT, WITHIN_DEG, SkySearch
 
 _STEP_S = 60.0
 _MOST_S = 7200.0  # from the hit, by the arrows

@@ -3,11 +3,10 @@
 from __future__ import annotations
 
 import datetime as dt
-import math
 from collections.abc import Sequence
 from zoneinfo import ZoneInfo
 
-from fieldplan.notation.display import bearing_text, ev_text, focal_text, length_text
+from fieldplan.notation.display import bearing_text, focal_text, length_text, whole_length
 from fieldplan.notation.marks import share_text, stops_text
 from fieldplan.notation.position import write_position
 from fieldplan.notation.signed import signed, unsigned_zero
@@ -18,9 +17,9 @@ from fieldplan.planner.sidestep import error_m, stays
 from fieldplan.planner.sifting import DRAWBACKS, drawbacks, held_by
 from fieldplan.planner.sights import Sight
 from fieldplan.planner.skybook import whole_minute
-from fieldplan.planner.skymoments import DiscAt, SkyFrame, Stand, drift_m_per_min
-from fieldplan.sky.aims import AS_RECKONED, Correction
-from fieldplan.sky.events import dip_deg
+from fieldplan.planner.skymoments import DiscAt, SkyFrame, Stand
+from fieldplan.planner.skyview import SkyView
+from fieldplan.planner.standerror import clock_step_s, told_at
 from fieldplan.sky.sightline import magnetic_bearing_deg
 from fieldplan.sky.skyline import Skyline
 from fieldplan.sky.station import Place
@@ -30,16 +29,21 @@ from fieldplan.tui.rows import crop, crop_row, left, safe, wrap, wrapped
 LIST_WIDE = 40  # of the hits: when, miss, share lit, the sun's altitude, and a mark for one with drawbacks
 _WORST = ("new", "ground", "by day", "thin", "dim")
 _MARKS = {"ground": "*", "dim": "~"}  # hidden is another matter than dim; "!" for the rest
+_BESIDE = {"land": "land", "landmark": "landmark", "open ground": "ground"}
 WORDS_WIDE = 8  # more, for the drawback in a word
 PLACED = {"centred": "centred", "resting": "resting on top", "left": "at the left side", "right": "at the right side"}
-_FOOT_SHARE = 0.2  # of the frame's height, below the landmark's foot
-_UNKNOWN_WIDTH = 0.25  # of its height, where a landmark's width is not known
 
 
 def clock(ut_s: float, zone: ZoneInfo, pattern: str = "%H:%M") -> str:
-    """A moment on the site's clock, to the nearest second, or to the nearest minute where no seconds are told."""
-    told_s = round(ut_s) if "%S" in pattern else whole_minute(ut_s)
-    return dt.datetime.fromtimestamp(told_s, tz=zone).strftime(pattern)
+    """A moment on the site's clock, to the nearest minute."""
+    return dt.datetime.fromtimestamp(whole_minute(ut_s), tz=zone).strftime(pattern)
+
+
+def fine_clock(ut_s: float, zone: ZoneInfo, error_s: float) -> str:
+    """ "17:46:50", "17:47": as fine as the standard error of a moment allows, to the second at most."""
+    step_s = clock_step_s(error_s)
+    told = told_at(dt.datetime.fromtimestamp(ut_s, tz=zone), step_s)
+    return f"{told:%H:%M}" if step_s >= 60.0 else f"{told:%H:%M:%S}"
 
 
 def head_rows(sight: Sight, body: str, placed: str, variation_deg: float | None, units: str, width: int) -> list[Row]:
@@ -51,7 +55,7 @@ def head_rows(sight: Sight, body: str, placed: str, variation_deg: float | None,
     hidden = ", hidden by the Earth's curve" if top.hidden else ", below eye level" if top.below_eye else ""
     told = (
         f"bearing {bearing_text(top.bearing_deg)}{magnetic}, {length_text(top.distance_m, units)} off, top "
-        f"{top.apparent_altitude_deg:.2f} deg high{hidden}"
+        f"{unsigned_zero(top.apparent_altitude_deg, 2)} deg high{hidden}"
     )
     names = f" with {safe(sight.landmark)}, from {safe(sight.viewpoint)}"
     return [
@@ -68,60 +72,30 @@ def list_wide(width: int) -> int:
 def hit_rows(
     hits: Sequence[LineUp], chosen: int, zone: ZoneInfo, room: int, wide: int = LIST_WIDE, skyline: Skyline = ()
 ) -> list[Row]:
-    """The hits around the chosen one: date and time, miss in discs, share lit, the sun's altitude, what is poor."""
+    """The hits around the chosen one: date and time, miss in discs, share lit, the sun's true altitude, drawbacks."""
     top = max(0, min(chosen - room // 2, len(hits) - (room - 1)))
-    rows: list[Row] = [((left("  when                 miss  lit   sun", wide), "label"),)]
+    rows: list[Row] = [((left("  when           miss discs lit sun deg", wide), "label"),)]
     for index in range(top, min(top + room - 1, len(hits))):
         up = hits[index]
         lit = "" if up.lit_fraction is None else share_text(up.lit_fraction).replace(" ", "")
         mark = ">" if index == chosen else " "
         when = clock(up.hit.ut_s, zone, "%a %Y-%m-%d %H:%M")
         poor = [word for word in _WORST if word in drawbacks(up, skyline)]
-        text = f"{mark} {when} {up.hit.miss_discs:4.1f} {lit:>4} {up.sun_altitude_deg:+5.1f}"
+        text = f"{mark} {when} {up.hit.miss_discs:4.1f} {lit:>4} {signed(up.sun_altitude_deg):>5}"
         if poor:
             text += f" {poor[0]}" if wide > LIST_WIDE else f" {_MARKS.get(poor[0], '!')}"
         rows.append(((left(text, wide), "picked" if index == chosen else "dim" if poor else ""),))
     return rows
 
 
-def view_picture(
-    sight: Sight,
-    now: DiscAt,
-    body: str,
-    path: Sequence[tuple[float, float]],
-    frame: SkyFrame,
-    size: tuple[int, int],
-    correction: Correction = AS_RECKONED,
-) -> Picture:
-    """The landmark to scale in the frame of a lens, the disc and its way, and the ground line.
-
-    correction: what one sighting corrects; the disc and its way are drawn where they then stand.
-    """
-    across = correction.across_deg / math.cos(math.radians(now.altitude_deg))
-    path = [(azimuth + across, altitude + correction.up_deg) for azimuth, altitude in path]
-    foot, top = sight.seen.foot.apparent_altitude_deg, sight.seen.top.apparent_altitude_deg
-    wide = sight.seen.width_deg or _UNKNOWN_WIDTH * sight.seen.height_deg
-    bearing = sight.seen.top.bearing_deg
-    ground = _around(sight.skyline) or _level(sight, bearing)
+def view_picture(view: SkyView, now: DiscAt, body: str, frame: SkyFrame, size: tuple[int, int]) -> Picture:
+    """The landmark to scale in the frame of a lens, the disc and its way, and the ground line."""
     return draw_skyview(
-        *size, field_w_deg=frame.width_deg, field_h_deg=frame.height_deg, centre_az_deg=bearing,
-        centre_alt_deg=foot + (0.5 - _FOOT_SHARE) * frame.height_deg, skyline=ground,
-        landmark=Landmark(bearing - wide / 2.0, bearing + wide / 2.0, foot, top),
-        discs=[Disc(now.azimuth_deg + across, now.altitude_deg + correction.up_deg, now.disc_deg / 2.0, "", body)],
-        path=path,
+        *size, field_w_deg=frame.width_deg, field_h_deg=frame.height_deg, centre_az_deg=view.centre[0],
+        centre_alt_deg=view.centre[1], skyline=view.ground, path=view.path,
+        landmark=Landmark(view.left_deg, view.right_deg, view.foot_deg, view.top_deg),
+        discs=[Disc(*view.disc, now.disc_deg / 2.0, "", body)],
     )  # fmt: skip
-
-
-def _around(skyline: Sequence[tuple[float, float]]) -> list[tuple[float, float]]:
-    """The ground line closed round the horizon."""
-    points = sorted(skyline)
-    return [*points, (points[0][0] + 360.0, points[0][1])] if len(points) > 1 else []
-
-
-def _level(sight: Sight, bearing_deg: float) -> list[tuple[float, float]]:
-    """Where no ground line was drawn, a level horizon, as low as a sea has it from the eye's height."""
-    low = -dip_deg(max(sight.eye.elevation_m, 0.0))
-    return [(bearing_deg + turn, low) for turn in (-60.0, 0.0, 60.0)]
 
 
 def frame_text(frame: SkyFrame, width: int) -> str:
@@ -140,14 +114,15 @@ def figure_rows(
     """
     hit, body = up.hit, "sun" if up.lit_fraction is None else "moon"
     best = (
-        f"within reach {clock(hit.start_s, zone)}-{clock(hit.end_s, zone)}, best {clock(hit.ut_s, zone, '%H:%M:%S')}: "
-        f"misses by {hit.miss_discs:.1f} discs ({length_text(up.miss_m, units)})"
+        f"within reach {clock(hit.start_s, zone)}-{clock(hit.end_s, zone)}, best "
+        f"{fine_clock(hit.ut_s, zone, up.error_s)}: misses by {hit.miss_discs:.1f} discs "
+        f"({whole_length(up.miss_m, units)})"
     )
     side, level = "right" if now.top_right_deg >= 0 else "left", "above" if now.top_up_deg >= 0 else "below"
-    across, up_discs = abs(now.top_right_deg) / now.disc_deg, abs(now.top_up_deg) / now.disc_deg
     place = (
-        f"{body} {now.azimuth_deg:.1f} deg, {now.altitude_deg:.2f} high, {now.disc_deg:.2f} wide"
-        f"{' as reckoned; by the look' if looked else ':'} {across:.1f} discs {side}, {up_discs:.1f} {level} the top"
+        f"{body} {now.azimuth_deg:.1f} deg, seen {unsigned_zero(now.altitude_deg, 2)} high, {now.disc_deg:.2f} wide"
+        f"{' as reckoned; by the look' if looked else ':'} {abs(now.top_right_discs):.1f} discs {side}, "
+        f"{abs(now.top_up_discs):.1f} {level} top"
     )
     poor = [DRAWBACKS[word] for word in drawbacks(up, sight.skyline)]
     return [
@@ -155,16 +130,16 @@ def figure_rows(
         *wrapped(best, width, "", 2),
         *(_after(exact[:1], exact[1][0], width, exact[1][1]) if exact else []),
         *_after(((clock(now.ut_s, zone), "cursor"),), f" {place}", width),
-        *light_rows(now, body, latitude, width),
+        *light_rows(now, latitude, width),
     ]
 
 
 def size_rows(sight: Sight, up: LineUp, now: DiscAt, units: str, width: int) -> list[Row]:
     """How fast the disc moves, the error, and how the landmark compares with the disc."""
-    drift = length_text(drift_m_per_min(sight, up.hit.drift_deg_per_min), units)
-    error = length_text(drift_m_per_min(sight, up.error_deg), units)
+    drift = length_text(up.drift_m_per_min, units)
+    error = whole_length(error_m(up, sight.seen.top.line_m), units)
     told = (
-        f"moves {up.hit.drift_deg_per_min:.2f} deg ({drift}) a minute; error {up.error_deg:.2f} deg ({error}); "
+        f"moves {up.hit.drift_deg_per_min:.2f} deg ({drift})/min; standard error {up.error_deg:.2f} deg ({error}); "
         f"landmark {now.landmark_discs:.1f} discs"
     )
     return wrapped(told, width, "", 2)
@@ -178,27 +153,32 @@ def _after(first: Row, text: str, width: int, role: str = "") -> list[Row]:
     return rows + [((f"{' ' * (used + 1)}{line}", role),) for line in lines[1:]]
 
 
-def light_rows(now: DiscAt, body: str, latitude: float | None, width: int) -> list[Row]:
+def light_rows(now: DiscAt, latitude: float | None, width: int) -> list[Row]:
     """Sun and land; for the moon its disc, the gap, and whether one exposure holds both. Where the side of the
     landmark that is looked at is lit otherwise than open ground, the two are told apart."""
     light = now.light
-    low, high = light.ev_land_range
     apart = light.lit != "level ground"
-    told = f"sun {signed(light.sun_altitude_deg)} deg; open ground {ev_text(low)} to {high:.1f}"
+    told = f"sun {signed(light.sun_altitude_deg)} deg (true); open ground EV {ends_text(light.ev_land_range)}"
     if apart:
-        told += f", {light.lit} landmark {light.ev_face_range[0]:.1f} to {light.ev_face_range[1]:.1f}"
+        told += f", {light.lit} landmark {ends_text(light.ev_face_range)}"
     if light.ev_disc is not None and light.lit_fraction is not None:
-        gap = light.ev_disc[0] - high, light.ev_disc[1] - low
-        told += f", disc {unsigned_zero(light.ev_disc[0])} to {unsigned_zero(light.ev_disc[1])}"
-        if not apart:
-            told += f", {share_text(light.lit_fraction)} lit: {signed(gap[0])} to {signed(gap[1])} stops"
+        told += f", disc {ends_text(light.ev_disc)}"
+        if not apart and light.gap_stops is not None:
+            least, most = light.gap_stops
+            told += f", {share_text(light.lit_fraction)} lit: {signed(least)} to {signed(most)} stops"
         held = held_by(light, latitude)
         if held and latitude is not None:
-            words = ", ".join(f"{what.removeprefix('open ')}: {word}" for what, word in held)
+            words = ", ".join(f"{_BESIDE[what]}: {word}" for what, word in held)
             told += f"; one frame of {stops_text(latitude)} holds disc and {words}"
     elif light.lit_fraction is not None:
         told += "; the sky hides the disc"
     return wrapped(told, width, "", 2)
+
+
+def ends_text(ends: tuple[float, float]) -> str:
+    """ "9.7-11.7", "-3.1 to -1.1"."""
+    low, high = map(unsigned_zero, ends)
+    return f"{low} to {high}" if low.startswith("-") else f"{low}-{high}"
 
 
 def stand_rows(
@@ -221,7 +201,7 @@ def stand_rows(
     way = spot.sideways_m_per_min
     told = (
         f"{write_position(spot.place.latitude_deg, spot.place.longitude_deg)}: {walk_text(stand.to_spot, units)}; "
-        f"{length_text(spot.distance_m, units)} off; "
+        f"{whole_length(spot.distance_m, units)} off; "
         f"then {length_text(abs(way), units)}/min to the {'right' if way > 0 else 'left'}, facing it; "
         f"within {length_text(spot.sideways_tolerance_m, units)}; on level ground"
     )
@@ -234,12 +214,12 @@ def step_row(sight: Sight, up: LineUp, step: Walk | None, zone: ZoneInfo, units:
     """What to do about a miss: stay where it is within the error, else the short walk and its own moment; or ()."""
     line_m = sight.seen.top.line_m
     if stays(up, line_m):
-        within = length_text(error_m(up, line_m), units)
-        return (("stay    ", "label"), (f"the miss of {length_text(up.miss_m, units)} is within the error of {within}",
-                                        "best"))  # fmt: skip
+        miss, error = whole_length(up.miss_m, units), whole_length(error_m(up, line_m), units)
+        told = f"the miss, {miss}, is within the standard error, {error}"
+        return (("stay    ", "label"), (told, "best"))
     if step is None:
         return ()
-    told = f"{walk_text(step, units)}: at {clock(step.ut_s, zone, '%H:%M:%S')} it stands exactly at its place"
+    told = f"{walk_text(step, units)}: at {fine_clock(step.ut_s, zone, up.error_s)} it stands at its place"
     return (("sideways", "label"), (told, "best"))
 
 
@@ -247,4 +227,4 @@ def walk_text(walk: Walk, units: str) -> str:
     """ "walk 14 m towards 290"."""
     if walk.distance_m < 1.0:
         return "stay where you are"
-    return f"walk {length_text(round(walk.distance_m), units)} towards {bearing_text(walk.bearing_deg)}"
+    return f"walk {whole_length(walk.distance_m, units)} towards {bearing_text(walk.bearing_deg)}"

@@ -5,6 +5,7 @@ from __future__ import annotations
 import datetime as dt
 from zoneinfo import ZoneInfo
 
+from fieldplan.notation.signed import signed
 from fieldplan.pictures import Picture, Row, draw_curve
 from fieldplan.planner.nightsky import Night
 from fieldplan.tui.pages.skylines import clock
@@ -39,6 +40,6 @@ def night_curve(night: Night, now_s: float, zone: ZoneInfo, size: tuple[int, int
         *size, night.times_s, [max(deg, _LOWEST_DEG) for deg in night.sun_deg],
         second_ys=[max(deg, _LOWEST_DEG) for deg in night.moon_deg],
         x_labels=[(mark.timestamp(), f"{mark:%H}") for mark in marks],
-        y_labels=[(deg, f"{deg:+.0f}") for deg in (-18.0, 0.0, 20.0, 40.0, 60.0, 80.0) if deg <= highest],
+        y_labels=[(deg, signed(deg, 0)) for deg in (-18.0, 0.0, 20.0, 40.0, 60.0, 80.0) if deg <= highest],
         cursor_x=now_s,
     )  # fmt: skip

@@ -9,10 +9,10 @@ from zoneinfo import ZoneInfo
 from fieldplan.notation.position import read_position
 from fieldplan.notation.skywords import read_hours, read_sighting
 from fieldplan.planner.fallbacks import FAILED, Failed, Fallback, fallbacks
-from fieldplan.planner.lineups import PLACINGS, LineUp, LineUps, search_span
+from fieldplan.planner.lineups import MOST_YEARS, PLACINGS, LineUp, LineUps, search_span
 from fieldplan.planner.nightsky import Night, night_around, night_bounds
 from fieldplan.planner.sidestep import side_step_of
-from fieldplan.planner.sifting import WEEKDAYS, Sieve, ordered, sifted, weekdays_of
+from fieldplan.planner.sifting import Sieve, ordered, sifted, weekdays_of
 from fieldplan.planner.sightings import Corrected, Doubtful, corrected_by, standing_here
 from fieldplan.planner.sights import Sight, find_sight_lineups, sight_of, viewpoint_names, what_lacks
 from fieldplan.planner.skymoments import DiscAt, SkyFrame, Stand, disc_at, frames_for, stand_at
@@ -24,7 +24,7 @@ from fieldplan.tui.desk import Desk
 
 WITHIN_DEG = (0.3, 0.5, 1.0, 1.5, 3.0, 5.0)
 LIT = (0.0, 0.5, 0.9)
-MOST_YEARS = 10
+_YEAR_DAYS = 365
 FAILING = ("", *FAILED)
 
 
@@ -111,8 +111,8 @@ class SkySearch:
             self._found, self.chosen, self.late_s = (asked, []), 0, 0.0
         years = self._found[1]
         while len(years) < self.years and most > 0:
-            first = plan.date + dt.timedelta(days=365 * len(years))
-            span = search_span(first, first + dt.timedelta(days=364), self.zone)
+            first = plan.date + dt.timedelta(days=_YEAR_DAYS * len(years))
+            span = search_span(first, first + dt.timedelta(days=_YEAR_DAYS - 1), self.zone)
             years.append(
                 find_sight_lineups(sight, self.body, span, self.within_deg, self.placed, self.sky, None, correction)
             )
@@ -195,6 +195,13 @@ class SkySearch:
             self._night = (sight.eye, night_around(sight.eye, ut_s, self.zone))
         return self._night[1]
 
+    def reach_to(self, ut_s: float) -> None:
+        """Ask for as many years as reach to an instant, up to the most."""
+        date = self.desk.shown_plan.date
+        assert date is not None
+        then = dt.datetime.fromtimestamp(ut_s, tz=self.zone).date()
+        self.years = min(max(self.years, (then - date).days // _YEAR_DAYS + 1), MOST_YEARS)
+
     def choose_near(self, ut_s: float) -> None:
         """Take the hit that is nearest in time in hand."""
         try:
@@ -259,34 +266,3 @@ class SkySearch:
         self.look, self._doubted = look, ""
         if now_s is not None:
             self.choose_near(now_s)
-
-    # words
-
-    def told(self, sight: Sight, left: int) -> str:
-        """How many hits are left of how many, and what was asked for."""
-        years = self.searched(sight, 0)
-        bands = self.desk.setting().catalogue.bands
-        parts = [f"{left} of {sum(len(year.found) for year in years)} hits by {self.by}"]
-        if self.unfinished:
-            parts.insert(0, f"searching: {len(years)} of {self.years} years, x stops")
-        if self.light_index:
-            parts.append(bands[self.light_index - 1].name)
-        if LIT[self.lit_index] and self.body == "moon":
-            parts.append(f"{LIT[self.lit_index] * 100:.0f} % lit or more")
-        if self.hours is not None:
-            parts.append(f"{self.hours[0]:%H:%M}-{self.hours[1]:%H:%M}")
-        if self.weekdays:
-            parts.append(" ".join(WEEKDAYS[day] for day in sorted(self.weekdays)))
-        if self.clear:
-            parts.append("clear of the skyline" if sight.skyline else "above a level horizon (no skyline from here)")
-        parts.append(f"within {self.within_deg:g} deg, {12 * len(years)} months from {self.desk.shown_plan.date}")
-        return ", ".join(parts)
-
-    def nothing(self, sight: Sight) -> str:
-        """Why there is no hit, and what to do about it."""
-        years = self.searched(sight, 0)
-        if any(year.found for year in years):
-            return "No hit passes what is asked for: i, e, h, r or d ask for less."
-        reason = years[-1].reason
-        never = reason.startswith("The top") or (self.body == "sun" and reason.startswith("The sun never"))
-        return f"{reason} ({'v looks' if never else 'w looks wider, M searches ten years, v looks'} from elsewhere.)"

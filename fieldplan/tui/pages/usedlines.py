@@ -33,11 +33,11 @@ def stacked(sections: Iterable[Section]) -> list[Row]:
     return rows
 
 
-def offered_rows(offered: Sequence[Offer], width: int) -> list[Row]:
-    """Entries to complete, what is still blank standing out."""
+def offered_rows(offered: Sequence[Offer], add: str, width: int) -> list[Row]:
+    """Entries to complete, what is still blank standing out. add: the key that adds them."""
     if not offered:
         return []
-    rows: list[Row] = [BLANK, (("gear that the profile does not hold: a adds it, to be completed", "title"),)]
+    rows: list[Row] = [BLANK, ((f"gear that the profile does not hold: {add} adds it, to be completed", "title"),)]
     for offer in offered:
         rows += [((crop(safe(line), width), "warn" if '""' in line else ""),) for line in toml_of(offer).splitlines()]
         rows.append(BLANK)

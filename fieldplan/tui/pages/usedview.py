@@ -45,8 +45,8 @@ class UsedView:
         Command("next_part", (".", "j", "right"), "", "the next body or lens", 13),
         Command("up", ("up", "pageup"), "", "further up", 14),
         Command("down", ("down", "pagedown", "space"), "", "further down", 15),
-        Command("add_offered", ("a",), "add gear", "add the gear that the profile lacks (u takes it back)", 20),
-        Command("leave_used", ("h", "escape", "ctrl+g"), "back", "back to the list", 30),
+        Command("add_offered", ("a",), "add gear", "add the gear that the profile lacks (undo takes it back)", 20),
+        Command("leave_used", ("h", "escape", "ctrl+g"), "back", "back to the list", 30, opener="used"),
     )
     stopping: ClassVar[Command] = Command("stop_reading", ("s",), "stop", "stop reading; what was read is shown", 5)
     arrows = "↑↓ scroll"
@@ -113,7 +113,8 @@ class UsedView:
         if not added:
             self.page.message = "the profile holds all gear that these pictures name"
             return
-        self.page.message = f"{len(added)} added; put right: {', '.join(open_fields)} (u takes the last back)"
+        undo = f"{self.page.key('undo')} takes the last back"
+        self.page.message = f"{len(added)} added; put right: {', '.join(open_fields)} ({undo})"
 
     def _add(self, offer: Offer) -> str:
         gear = self.desk.gear.value
@@ -245,7 +246,7 @@ class UsedView:
             rows = beside(rows, wide, stacked(sections[half:]), _GAP)
         same = same_things(self.found.pictures if self.found is not None else (), self.desk.gear.value)
         held = [row for thing in same for row in wrapped(safe(thing.line), width, "")]
-        return strip, [*rows, *offered_rows(self._offers(), width), *held, *broken]
+        return strip, [*rows, *offered_rows(self._offers(), self.page.key("add_offered"), width), *held, *broken]
 
 
 class WithUsed(Page):
