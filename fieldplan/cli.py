@@ -61,7 +61,7 @@ class _Parser(argparse.ArgumentParser):
     """A parser whose messages hold nothing that a terminal would obey, whatever words they quote."""
 
     def error(self, message: str) -> NoReturn:
-        from fieldplan.files.problems import obeyed_by_none
+        from fieldplan.notation.numbers import obeyed_by_none
 
         super().error(obeyed_by_none(message)[:1000])
 

@@ -8,7 +8,7 @@ from collections.abc import Sequence
 from pathlib import Path
 
 from fieldplan.model.problems import Problem
-from fieldplan.notation.numbers import shown
+from fieldplan.notation.numbers import obeyed_by_none, shown
 
 _SAYS = {
     errno.ENOENT: "is not there; look at the spelling, or at what the folder holds",
@@ -84,8 +84,3 @@ def visible(text: str) -> str:
     """Text with nothing in it that a terminal would obey, and no quotes around it."""
     printable = obeyed_by_none(text)
     return printable if len(printable) <= 200 else shown(printable)
-
-
-def obeyed_by_none(text: str) -> str:
-    """A text of any length, with a sign in the place of what a terminal would obey."""
-    return "".join(c if c.isprintable() else "\N{REPLACEMENT CHARACTER}" for c in text)

@@ -69,6 +69,11 @@ def split_number(text: str) -> tuple[float, str]:
     return read_number(match.group()), text[match.end() :].strip()
 
 
+def obeyed_by_none(text: str) -> str:
+    """A text of any length, with a sign in the place of what a terminal would obey."""
+    return "".join(c if c.isprintable() else "\N{REPLACEMENT CHARACTER}" for c in text)
+
+
 def shown(found: object) -> str:
     """What was found, quoted for a message, shortened, with no control characters."""
     if isinstance(found, bool):
