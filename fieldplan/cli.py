@@ -161,7 +161,10 @@ def main(argv: Sequence[str] | None = None) -> int:
         os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
         return 0
     except KeyboardInterrupt:
-        return 130
+        from fieldplan.stopping import STOPPED
+
+        print("fieldplan: stopped", file=sys.stderr)
+        return STOPPED
     except Exception as problem:
         if type(problem).__name__ not in ("FileProblem", "ChangedOnDisk", "NothingToWrite"):
             raise

@@ -12,10 +12,11 @@ from fieldplan.files.catalogue import load_catalogue
 from fieldplan.files.findplace import find_place
 from fieldplan.files.whereabouts import whereabouts
 from fieldplan.model.plan import SKIES
-from fieldplan.notation.display import bearing_text
+from fieldplan.notation.display import bearing_text, lux_text
 from fieldplan.notation.numbers import shown
 from fieldplan.notation.position import write_position
 from fieldplan.notation.quantity import HEIGHT, read_value
+from fieldplan.notation.signed import signed
 from fieldplan.notation.words import read_choice, read_date
 from fieldplan.planner.daylight import DayLight, day_light, event_words, on_clock
 from fieldplan.planner.scene import Conditions
@@ -112,28 +113,21 @@ def as_text(found: DayLight, zone: str, sky: str) -> str:
     lit = round(found.phase.lit_fraction * 100)
     coming = "; ".join(f"{q.name} {day.local(q.ut_s):%d %b %H:%M}" for q in found.quarters[-4:][:2])
     lines += [f"       moon: {found.phase.name}, {lit} % lit, {found.phase.distance_m / 1e6:.0f} 000 km; {coming}", "",
+              "altitudes in degrees, true: of the centre, without refraction",
               "time   sun alt bearing   moon alt bearing      lux     EV 100 (range)"]  # fmt: skip
     for place_in_day, row in enumerate(found.rows):
         s = row.state
         if place_in_day % 3 and not _LOW_DEG <= s.sun_altitude_deg <= _HIGH_DEG:
             continue
         lines.append(
-            f"{on_clock(day, s.ut_s):%H:%M}  {_degrees(s.sun_altitude_deg)}   {bearing_text(s.sun_azimuth_deg)}      "
-            f"{_degrees(s.moon_altitude_deg)}   {bearing_text(s.moon_azimuth_deg)}    {_lux(row.lux):>8}   "
+            f"{on_clock(day, s.ut_s):%H:%M}  {signed(s.sun_altitude_deg):>7}   {bearing_text(s.sun_azimuth_deg)}      "
+            f"{signed(s.moon_altitude_deg):>7}   {bearing_text(s.moon_azimuth_deg)}    {lux_text(row.lux):>8}   "
             f"{row.ev100:5.1f} ({row.low:.1f} to {row.high:.1f})"
         )
     lines.append("Light on open, level ground; a side lit by a low sun has up to 3 stops more, a shaded one less.")
     return "\n".join(line.rstrip() for line in lines) + "\n"
 
 
-def _degrees(altitude_deg: float) -> str:
-    return f"{round(altitude_deg, 1) + 0.0:+7.1f}"
-
-
 def _offset(day: SkyDay, ut_s: float) -> str:
     text = on_clock(day, ut_s).strftime("%z")
     return f"UTC{text[:3]}:{text[3:5]}"
-
-
-def _lux(lux: float) -> str:
-    return f"{lux:.0f}" if lux >= 100 else f"{lux:.3g}"

@@ -5,11 +5,12 @@ from __future__ import annotations
 import datetime as dt
 import json
 from collections.abc import Iterable, Sequence
-from textwrap import wrap
 from typing import Any, NamedTuple
 from zoneinfo import ZoneInfo
 
+from fieldplan.card.text import WIDTH, wrap
 from fieldplan.lineupplaces import Between
+from fieldplan.notation.display import way_text, whole_length
 from fieldplan.notation.marks import stops_text
 from fieldplan.notation.position import write_position
 from fieldplan.notation.signed import signed, unsigned_zero
@@ -18,8 +19,8 @@ from fieldplan.planner.lineups import LineUp, LineUps
 from fieldplan.planner.sidestep import error_m
 from fieldplan.planner.sifting import DRAWBACKS, drawbacks, held_by, one_exposure, sky_hides, stands_clear
 from fieldplan.planner.skybook import whole_minute
+from fieldplan.planner.standerror import fine_clock
 
-WIDE = 80
 PLACED = {
     "centred": "centre of the {} behind the top",
     "resting": "{} resting on the top",
@@ -135,19 +136,23 @@ def as_text(shown: Shown, spots: Sequence[HitSpot]) -> str:
     hidden = ", hidden by the Earth's curve" if line.hidden else ", below eye level" if line.below_eye else ""
     ground = "over the plan's skyline" if place.skyline else "over a level horizon"
     lines = [
-        f"top of {place.landmark} from {place.viewpoint}: bearing {line.bearing_deg:.1f}, {line.distance_m:.0f} m "
-        f"away, apparent altitude {line.apparent_altitude_deg:.2f} deg{hidden}",
-        f"times in {shown.zone}; {PLACED[shown.placed].format(shown.body)}; sky {place.sky}",
+        f"top of {place.landmark} from {place.viewpoint}: bearing {_tenths(line.bearing_deg)}, "
+        f"{whole_length(line.distance_m, place.units)} away, apparent altitude "
+        f"{unsigned_zero(line.apparent_altitude_deg, 2)} deg{hidden}",
+        f"times in {shown.zone}; {PLACED[shown.placed].format(shown.body)}; sky {place.sky}; EV at ISO 100; the sun's "
+        "altitude true, without refraction",
         *([covered] if (covered := sky_hides(shown.body, place.sky)) else []),
         *place.assumed,
         f"{len(shown.kept)} of {len(shown.found.found)} passes; clear or not: {ground}",
         "",
     ]
-    lines = [part for text in lines for part in (wrap(text, WIDE, subsequent_indent="  ") or [""])]
+    lines = [part for text in lines for part in wrap(text, WIDTH, "  ")]
     for up, spot in zip(shown.kept, spots, strict=True):
         lines += [*_hit_text(shown, up, spot), ""]
     if shown.kept:
-        lines.append(f"error of each: {shown.kept[0].error_deg:.2f} deg, {error_m(shown.kept[0], line.line_m):.0f} m")
+        first = shown.kept[0]
+        error = whole_length(error_m(first, line.line_m), place.units)
+        lines.append(f"standard error of each: {first.error_deg:.2f} deg, {error}")
         lines.append("(positions to 5 m, heights to 2 m, refraction)")
         lines.append("reckoned without any look that was typed on the page Moon & sun")
     return "\n".join(lines) + "\n"
@@ -155,28 +160,38 @@ def as_text(shown: Shown, spots: Sequence[HitSpot]) -> str:
 
 def _hit_text(shown: Shown, up: LineUp, spot: HitSpot) -> list[str]:
     """A few lines: when and how near; where to stand; the light; what speaks against it. At most 80 columns."""
-    hit = up.hit
+    hit, units = up.hit, shown.place.units
     lit = "" if up.lit_fraction is None else f", {up.lit_fraction * 100:.0f} % lit"
     poor = [DRAWBACKS[word] for word in drawbacks(up, shown.place.skyline)]
     poor += ["below eye level"] if hit.disc_below_level else []
-    light = f"sun {signed(up.sun_altitude_deg)} deg, open ground EV {unsigned_zero(up.ev_land)}"
+    light = f"sun {signed(up.sun_altitude_deg)} deg, open ground {_range(up.ev_land_range)}"
     if up.lit != "level ground":
-        face = sum(up.ev_face_range) / 2.0 - sum(up.ev_land_range) / 2.0 + up.ev_land
-        light += f", {up.lit} landmark EV {unsigned_zero(face)}"
+        light += f", {up.lit} landmark {_range(up.ev_face_range)}"
     if up.ev_disc is not None and up.gap_stops is not None:
         gap = f"{signed(up.gap_stops[0])} to {signed(up.gap_stops[1])} stops"
-        light += f", disc EV {unsigned_zero(up.ev_disc[0])} to {unsigned_zero(up.ev_disc[1])} ({gap} over open ground)"
+        light += f", disc {_range(up.ev_disc)} ({gap} over open ground)"
     when = shown.clock(whole_minute(hit.ut_s))
     told = [
-        f"{when:%a %Y-%m-%d %H:%M}  misses by {hit.miss_discs:.1f} discs ({up.miss_m:.0f} m){lit}; "
-        f"moves {up.drift_m_per_min:.1f} m a minute",
+        f"{when:%a %Y-%m-%d %H:%M}  misses by {hit.miss_discs:.1f} discs "
+        f"({whole_length(up.miss_m, units)}){lit}; moves {whole_length(up.drift_m_per_min, units)} a minute",
         *(["NOTE: " + "; ".join(poor)] if poor else []), _stand_text(shown, spot), light,
         *_held_text(shown, up),
     ]  # fmt: skip
     lines = []
     for n, text in enumerate(told):
-        lines += wrap(text, WIDE, initial_indent="" if n == 0 else "  ", subsequent_indent="    ")
+        left = "" if n == 0 else "  "
+        lines += [left + line for line in wrap(text, WIDTH - len(left), "    "[len(left) :])]
     return lines
+
+
+def _range(ends: tuple[float, float]) -> str:
+    """ "EV 9.9 to 11.5"."""
+    return f"EV {unsigned_zero(ends[0])} to {unsigned_zero(ends[1])}"
+
+
+def _tenths(bearing_deg: float) -> str:
+    """A bearing to a tenth: "091.4", "000.0" a hair west of north."""
+    return f"{round(bearing_deg, 1) % 360.0:05.1f}"
 
 
 def _held_text(shown: Shown, up: LineUp) -> list[str]:
@@ -191,13 +206,14 @@ def _held_text(shown: Shown, up: LineUp) -> list[str]:
 def _stand_text(shown: Shown, spot: HitSpot) -> str:
     """Where to stand: here, a short walk sideways, or the spot of the moment."""
     if spot.stay:
-        return f"stay: it misses by no more than the error of {error_m(spot.up, shown.found.line.line_m):.0f} m"
+        error = whole_length(error_m(spot.up, shown.found.line.line_m), shown.place.units)
+        return f"stay: it misses by no more than the standard error of {error}"
     if spot.spot is None:
         return f"no spot: {spot.reason}"
     where = write_position(spot.spot.place.latitude_deg, spot.spot.place.longitude_deg)
     return (
-        f"exactly there at {shown.clock(spot.ut_s):%H:%M:%S} from {where}: walk {spot.walk_m:.0f} m towards "
-        f"{round(spot.walk_deg) % 360:03d}"
+        f"there at {fine_clock(spot.ut_s, shown.zone, spot.up.error_s)} from {where}: walk "
+        f"{way_text(spot.walk_m, spot.walk_deg, shown.place.units)}"
     )
 
 

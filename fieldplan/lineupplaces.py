@@ -37,6 +37,7 @@ class Between(NamedTuple):
     date: dt.date | None = None
     latitudes: tuple[tuple[str, float], ...] = ()
     assumed: tuple[str, ...] = ()
+    units: str = "metric"
 
     def placing(self, name: str) -> Placing:
         """Where the disc is wanted; its sides as far apart as the landmark's width. ValueError in plain words."""
@@ -91,7 +92,7 @@ def _of_plan(options: argparse.Namespace) -> Between:
     return Between(
         sight.landmark, sight.viewpoint, sight.eye, sight.top, width, eye_height_m(site, sight.viewpoint),
         ZoneInfo(zone_of_position(zone, sight.eye.latitude_deg, sight.eye.longitude_deg)),
-        _sky(options.sky or site.sky), sight.skyline, plan.date, held, sight.assumed,
+        _sky(options.sky or site.sky), sight.skyline, plan.date, held, sight.assumed, plan.units,
     )  # fmt: skip
 
 

@@ -6,6 +6,7 @@ import datetime as dt
 import json
 import math
 import os
+import re
 import signal
 from pathlib import Path
 from typing import Any
@@ -16,6 +17,7 @@ from geographiclib.geodesic import Geodesic
 from skyfield.api import wgs84
 
 from fieldplan.cli import main
+from fieldplan.files.places import starters_folder
 from fieldplan.planner.lineups import LineUps, find_lineups
 from fieldplan.sky.sightline import sightline
 from fieldplan.sky.station import Place
@@ -301,7 +303,7 @@ def test_text_is_short_lines_that_say_where_to_stand_and_what_is_poor(capsys: py
     text = capsys.readouterr().out
     assert all(len(line) <= 80 for line in text.splitlines()) and "-0.0" not in text
     assert "NOTE:" in text and "pale against the sky" in text and "may be too dim to see" in text
-    assert "exactly there at" in text and "without any look" in text
+    assert "  there at " in text and "standard error of each" in text and "without any look" in text
 
 
 def test_the_spot_of_a_hit_is_the_short_walk_sideways(capsys: pytest.CaptureFixture[str]) -> None:
@@ -337,3 +339,17 @@ def test_the_year_that_a_reason_names_is_one_in_which_a_search_finds_it(capsys: 
     assert main([*far_north, "--start", str(before), "--end", str(before + dt.timedelta(days=3))]) == 0
     capsys.readouterr()
     assert main([*far_north, "--start", str(before - dt.timedelta(days=400)), "--end", str(before)]) == 1
+
+
+def test_a_plan_in_feet_is_answered_in_feet(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    """1 ft is 0.3048 m exactly (international foot, 1959)."""
+    metric = (starters_folder("demo") / "lake-and-chapel.toml").read_text(encoding="utf-8")
+    told = []
+    imperial = metric.replace('units = "metric"', 'units = "imperial"')
+    for name, text in (("metric", metric), ("imperial", imperial)):
+        (tmp_path / f"{name}.toml").write_text(text, encoding="utf-8")
+        assert main(["lineup", str(tmp_path / f"{name}.toml"), "--limit", "1", "--within", "1.5"]) == 0
+        told.append(capsys.readouterr().out)
+    metres, feet = (float(re.search(r"misses by [\d.]+ discs \((\d+) (m|ft)\)", text)[1]) for text in told)  # type: ignore
+    assert feet == pytest.approx(metres / 0.3048, abs=0.5 / 0.3048 + 0.5)
+    assert not re.search(r"\d m\b", told[1].split("(positions")[0])

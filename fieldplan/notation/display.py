@@ -89,6 +89,11 @@ def way_text(metres: float, bearing_deg: float, units: str = "metric") -> str:
     return f"{whole_length(metres, units)} to {bearing_text(bearing_deg)}"
 
 
+def lux_text(lux: float) -> str:
+    """Two significant figures: the range of the estimate carries no more."""
+    return figures(float(f"{lux:.2g}")) if lux > 0.0 else "0"
+
+
 def ev_text(ev100: float | None) -> str:
     """ "EV 12", "EV -3.4"; "EV ?" when not known."""
     if ev100 is None:

@@ -31,6 +31,13 @@ def told_at(moment: dt.datetime, step_s: float) -> dt.datetime:
     return dt.datetime.fromtimestamp(round(moment.timestamp() / step_s) * step_s, tz=moment.tzinfo)
 
 
+def fine_clock(ut_s: float, zone: dt.tzinfo, error_s: float) -> str:
+    """ "17:46:50", "17:47": as fine as the standard error of a moment allows, to the second at most."""
+    step_s = clock_step_s(error_s)
+    told = told_at(dt.datetime.fromtimestamp(ut_s, tz=zone), step_s)
+    return f"{told:%H:%M}" if step_s >= 60.0 else f"{told:%H:%M:%S}"
+
+
 def climb_error_s(sight: Sight, body: Body, ut_s: float) -> float | None:
     """The error upwards on the clock [s]; None for a disc that hardly climbs or sinks."""
     station = Station(sight.eye)

@@ -8,7 +8,7 @@ from collections.abc import Sequence
 
 from fieldplan.card.daywords import TWILIGHTS, moon_text, named, sun_text
 from fieldplan.model.catalogue import LightBand
-from fieldplan.notation.display import bearing_text, ev_text, figures
+from fieldplan.notation.display import bearing_text, ev_text, lux_text
 from fieldplan.notation.marks import FAR_OVER, f_mark, iso_mark, iso_words, share_text, time_mark
 from fieldplan.notation.signed import signed, unsigned_zero
 from fieldplan.pictures import Band, Picture, Row, Span, draw_curve
@@ -106,11 +106,6 @@ def cursor_rows(day: SkyDay, state: SkyState, light: Light, bands: Sequence[Ligh
         ((f"{clock(day, state.ut_s)}  ", "cursor"), (crop(sky, width - 7), "")),
         ((" " * 7, ""), (crop(told, width - 7), "")),
     ]
-
-
-def lux_text(lux: float) -> str:
-    """Two significant figures: the range of the estimate carries no more."""
-    return figures(float(f"{lux:.2g}")) if lux > 0.0 else "0"
 
 
 def iso_row(best: Answer, rig: Rig | None, light: Light, width: int) -> Row:

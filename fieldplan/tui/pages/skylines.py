@@ -19,7 +19,7 @@ from fieldplan.planner.sights import Sight
 from fieldplan.planner.skybook import whole_minute
 from fieldplan.planner.skymoments import DiscAt, SkyFrame, Stand
 from fieldplan.planner.skyview import SkyView
-from fieldplan.planner.standerror import clock_step_s, told_at
+from fieldplan.planner.standerror import fine_clock
 from fieldplan.sky.sightline import magnetic_bearing_deg
 from fieldplan.sky.skyline import Skyline
 from fieldplan.sky.station import Place
@@ -37,13 +37,6 @@ PLACED = {"centred": "centred", "resting": "resting on top", "left": "at the lef
 def clock(ut_s: float, zone: ZoneInfo, pattern: str = "%H:%M") -> str:
     """A moment on the site's clock, to the nearest minute."""
     return dt.datetime.fromtimestamp(whole_minute(ut_s), tz=zone).strftime(pattern)
-
-
-def fine_clock(ut_s: float, zone: ZoneInfo, error_s: float) -> str:
-    """ "17:46:50", "17:47": as fine as the standard error of a moment allows, to the second at most."""
-    step_s = clock_step_s(error_s)
-    told = told_at(dt.datetime.fromtimestamp(ut_s, tz=zone), step_s)
-    return f"{told:%H:%M}" if step_s >= 60.0 else f"{told:%H:%M:%S}"
 
 
 def head_rows(sight: Sight, body: str, placed: str, variation_deg: float | None, units: str, width: int) -> list[Row]:
