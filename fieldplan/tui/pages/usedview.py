@@ -57,6 +57,7 @@ class UsedView:
         self.shown = False
         self.folder: Path | None = None
         self.found: Gathered | None = None
+        self._told: tuple[tuple[object, ...], tuple[Row, list[Row]]] | None = None
         self.reading: tuple[int, int] | None = None
         self.part, self.top, self.below = 0, 0, 0
         self.problem = ""
@@ -218,7 +219,7 @@ class UsedView:
         elif self.found is None:
             body = wrapped(ABOUT, width, "dim")
         else:
-            strip, body = self._counted(width)
+            strip, body = self._counts(width)
             head.append(strip)
         room = max(height - len(head), 1)
         self.top = max(0, min(self.top, len(body) - room))
@@ -226,6 +227,15 @@ class UsedView:
         if self.below and not self.page.message:
             self.page.message = f"{self.below} more lines below (Down)"
         return fitted([*head, *body[self.top : self.top + room]], width, height)
+
+    def _counts(self, width: int) -> tuple[Row, list[Row]]:
+        """What is counted of the pictures, anew only where something of it has changed."""
+        now = (self.found, self.desk.gear.value, self.part, width)
+        if self._told is None or any(a is not b and a != b for a, b in zip(self._told[0], now, strict=True)):
+            made = self._counted(width)
+            now = (self.found, self.desk.gear.value, self.part, width)  # the part is put right while counting
+            self._told = now, made
+        return self._told[1]
 
     def _counted(self, width: int) -> tuple[Row, list[Row]]:
         """The strip of bodies and lenses, and everything below it."""
