@@ -4,7 +4,7 @@ Marks: S read in the source named, P common practice, M from memory and to be ch
 """
 
 import tomllib
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from functools import cache
 from typing import Annotated, Self
 
@@ -86,6 +86,12 @@ class LightBand(Record):
     kind: str
     mark: Mark = "M"
     source: str | None = None
+
+
+def band_named(bands: Iterable[LightBand], name: str) -> LightBand | None:
+    """The band of light of that name, whatever the case of its letters; None where there is none."""
+    wanted = name.strip().casefold()
+    return next((band for band in bands if band.name.casefold() == wanted), None)
 
 
 class CautionText(Record):

@@ -11,7 +11,7 @@ from fieldplan.notation.display import length_text
 from fieldplan.planner.answers import Caution, Wanted
 
 SUN_NEAR_DEG = 5.0  # the least angle from the aim at which the sun is warned of
-_ANIMALS = frozenset({"bird", "mammal", "sea mammal"})
+ANIMALS = frozenset({"bird", "mammal", "sea mammal"})
 _TROPIC_DEG = 23.44  # latitude of the tropics; winter by whole months is common practice
 SHIMMER_FROM_M = 50.0  # grading in data/cautions.toml: slight beyond 50 m, marked beyond 100 m, strong beyond 300 m
 _SHIMMER_HOURS = range(9, 18)  # mid-morning to late afternoon, as graded there
@@ -42,18 +42,20 @@ def in_season(season: str | None, date: dt.date | None) -> bool:
     return first <= day <= last if first <= last else day >= first or day <= last
 
 
+def rule_text(rule: ApproachRule, units: str) -> str:
+    """ "law in Svalbard, 300 m, 1 March to 30 June (polar bear)"."""
+    season = f", {rule.season}" if rule.season else ""
+    far = "no metres" if rule.distance is None else length_text(float(rule.distance), units)
+    return f"{rule.kind} {'only ' if rule.part else ''}in {rule.place}, {far}{season} ({rule.key})"
+
+
 def _rule_line(rule: ApproachRule, near: float | None, units: str) -> tuple[bool, str]:
     """Whether the plan goes nearer than the rule, and the line that says so."""
     if rule.distance is None:
         return False, f"{'only in ' if rule.part else ''}{rule.place}: {rule.wording} Check locally."
     closer = near is not None and near < rule.distance
     sign = f"you plan {length_text(near, units)}: " if closer else ""
-    season = f", {rule.season}" if rule.season else ""
-    only = "only " if rule.part else ""
-    return closer, (
-        f"{sign}{rule.kind} {only}in {rule.place}, {length_text(float(rule.distance), units)}{season} ({rule.key}). "
-        "Check locally."
-    )
+    return closer, f"{sign}{rule_text(rule, units)}. Check locally."
 
 
 def _approach(wanted: Wanted, place: Surroundings, catalogue: Catalogue, shot: str, units: str) -> list[Caution]:
@@ -104,7 +106,7 @@ def shot_cautions(
     lines = _sun(subject, place, catalogue, shot_name)
     if wanted is None:
         return tuple(lines)
-    if wanted.group in _ANIMALS or wanted.approach:
+    if wanted.group in ANIMALS or wanted.approach:
         lines += _approach(wanted, place, catalogue, shot_name, units)
         lines += _line(catalogue, "animals", shot_name)
     if place.dark:

@@ -6,11 +6,9 @@ import datetime as dt
 from typing import NamedTuple
 
 from fieldplan.model.catalogue import ApproachRule, Catalogue
-from fieldplan.notation.display import length_text
 from fieldplan.planner.answers import Wanted
-from fieldplan.planner.cautions import in_season, rules_for
+from fieldplan.planner.cautions import ANIMALS, in_season, rule_text, rules_for
 
-ANIMALS = frozenset({"bird", "mammal", "sea mammal"})
 NOT_ASKED, NONE_HELD = "not asked", "none held"
 LAW, GUIDANCE = "nearer than the law allows", "nearer than guidance allows"
 WITHIN, NO_METRES = "no rule held asks for more", "no metres given"
@@ -65,10 +63,3 @@ def leave_to_go(
     return Leave(
         WITHIN, f"{WITHIN}: {rule_text(strictest, units)}. Check locally", float(strictest.distance or 0.0), rules
     )
-
-
-def rule_text(rule: ApproachRule, units: str) -> str:
-    """ "law in Svalbard, 300 m, 1 March to 30 June (polar bear)"."""
-    season = f", {rule.season}" if rule.season else ""
-    far = "no metres" if rule.distance is None else length_text(float(rule.distance), units)
-    return f"{rule.kind} {'only ' if rule.part else ''}in {rule.place}, {far}{season} ({rule.key})"

@@ -7,7 +7,7 @@ from collections.abc import Iterable, Sequence
 from typing import NamedTuple
 from zoneinfo import ZoneInfo
 
-from fieldplan.model.catalogue import LightBand
+from fieldplan.model.catalogue import LightBand, band_named
 from fieldplan.notation.numbers import shown
 from fieldplan.notation.signed import signed
 from fieldplan.notation.words import nearest_word
@@ -38,9 +38,9 @@ class Sieve(NamedTuple):
 
 def band_range(bands: Sequence[LightBand], name: str) -> tuple[float, float]:
     """The sun's altitudes of a band of light by name [deg]. Raises ValueError for a band that is not in the list."""
-    for band in bands:
-        if band.name.lower() == name.strip().lower():
-            return band.low_deg, band.high_deg
+    band = band_named(bands, name)
+    if band is not None:
+        return band.low_deg, band.high_deg
     known = [band.name for band in bands]
     near = nearest_word(name, known)
     raise ValueError(f"{shown(name)} is no band of light; " + (f'did you mean "{near}"?' if near else ", ".join(known)))

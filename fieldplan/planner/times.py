@@ -54,13 +54,19 @@ def sun_in_frame(state: SkyState, view: View, slack: float = 0.0) -> bool:
 
     slack: 1 for "it may be", -1 for "it surely is", given how well the aim and the ground line are known.
     """
-    if view.aim_deg is None or state.sun_altitude_deg < _LOW_DEG:
+    if view.aim_deg is None:
         return False
+    off, over = _off_and_over(state, view.aim_deg, view.aim_altitude_deg)
+    return off < view.half_angle_deg + slack * AIM_SLACK_DEG and over >= -slack * GROUND_SLACK_DEG
+
+
+def _off_and_over(state: SkyState, aim_deg: float, aim_altitude_deg: float) -> tuple[float, float]:
+    """How far the sun stands off the aim, and its upper edge over the ground line [deg]; not near while down."""
+    if state.sun_altitude_deg < _LOW_DEG:
+        return math.inf, -math.inf
     seen = apparent_altitude_deg(state.sun_altitude_deg)
-    if min(seen + _DISC_DEG, state.over_ground_deg) < -slack * GROUND_SLACK_DEG:
-        return False
-    off = angle_between_deg(state.sun_azimuth_deg, seen, view.aim_deg, view.aim_altitude_deg)
-    return off < view.half_angle_deg + slack * AIM_SLACK_DEG
+    off = angle_between_deg(state.sun_azimuth_deg, seen, aim_deg, aim_altitude_deg)
+    return off, min(seen + _DISC_DEG, state.over_ground_deg)
 
 
 def shut_by(state: SkyState, view: View, slack: float = 0.0) -> str:
@@ -96,17 +102,9 @@ class _Same(Generic[_Held]):
 def _sun_off(
     states: _Same[SkyState], aim_deg: float, aim_altitude_deg: float
 ) -> tuple[tuple[tuple[float, float], ...], float]:
-    """For each state, how far the sun stands off the aim and over the ground line [deg], the same for every rig; and
-    the least that it stands off."""
-    found = []
-    for state in states.held:
-        if state.sun_altitude_deg < _LOW_DEG:
-            found.append((math.inf, -math.inf))
-            continue
-        seen = apparent_altitude_deg(state.sun_altitude_deg)
-        off = angle_between_deg(state.sun_azimuth_deg, seen, aim_deg, aim_altitude_deg)
-        found.append((off, min(seen + _DISC_DEG, state.over_ground_deg)))
-    return tuple(found), min((apart for apart, _ in found), default=math.inf)
+    """``_off_and_over`` for each state, the same for every rig; and the least that the sun stands off."""
+    found = tuple(_off_and_over(state, aim_deg, aim_altitude_deg) for state in states.held)
+    return found, min((apart for apart, _ in found), default=math.inf)
 
 
 def _shut_through(states: tuple[SkyState, ...], view: View, slack: float) -> list[str]:

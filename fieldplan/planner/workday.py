@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import datetime as dt
 
-from fieldplan.model.catalogue import LightBand
+from fieldplan.model.catalogue import LightBand, band_named
 from fieldplan.model.plan import Plan, Shot, SkySubject
 from fieldplan.notation.words import nearest_word
 from fieldplan.planner.answers import Answer, Gain, ShotAnswers, WorkSpan
@@ -53,8 +53,7 @@ def over_midnight(shot: Shot) -> bool:
 
 def band_of(shot: Shot, setting: Setting) -> LightBand | None:
     """The band of light that a shot is for, from the list; None where it names none that is known."""
-    wanted = (shot.band or "").casefold()
-    return next((band for band in setting.catalogue.bands if band.name.casefold() == wanted), None)
+    return None if shot.band is None else band_named(setting.catalogue.bands, shot.band)
 
 
 def look(shot: Shot, answer: Answer, setting: Setting) -> View:

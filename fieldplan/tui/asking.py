@@ -74,3 +74,7 @@ class AskSource:
     def words(self, path: KeyPath) -> Sequence[str]:
         """None are known."""
         return ()
+
+    def hint(self, path: KeyPath) -> str:
+        """Nothing beside the example."""
+        return ""

@@ -56,6 +56,9 @@ class Source(Protocol):
     def words(self, path: KeyPath) -> Sequence[str]:
         """Known words for the field, to choose from."""
 
+    def hint(self, path: KeyPath) -> str:
+        """What may be written here and now, in the place of the field's example; "" where that will do."""
+
 
 class Form:
     """The state of a form: which field is selected, and the line in it when it is open."""
@@ -237,6 +240,8 @@ class Form:
         told = [entry.field.help] if entry.field.help else []
         if entry.field.choices:
             told.append(", ".join(entry.field.choices))
+        elif hint := self.source.hint(entry.path):
+            told.append(safe(hint))
         elif entry.field.example:
             told.append(f"such as {entry.field.example}")
         return f"{entry.label}: {'; '.join(told)}"

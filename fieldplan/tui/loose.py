@@ -76,6 +76,10 @@ class LooseSource(Generic[Loose]):
         """Known words for a field."""
         return next((entry.field.choices for entry in self.entries() if entry.path == path), ())
 
+    def hint(self, path: KeyPath) -> str:
+        """Nothing beside the example."""
+        return ""
+
     def put(self, **fields: object) -> None:
         """Set fields from what the program knows."""
         self.record = self.record.model_copy(update=fields)

@@ -7,6 +7,7 @@ from functools import cache
 
 from fieldplan.files import edits
 from fieldplan.files.document import EditProblem
+from fieldplan.model.catalogue import ListedSubject, WantedDepth
 from fieldplan.model.fields import Record
 from fieldplan.model.forms import FormField, fields_of, text_of
 from fieldplan.model.plan import Plan, Shot
@@ -87,10 +88,25 @@ class RecordSource:
             return ()
         return ("yes", "no") if field.sort == "flag" else field.choices
 
+    def hint(self, path: KeyPath) -> str:
+        """Depths that are wanted of the shot's subject."""
+        if path[0] != "shot" or path[-1] != "depth_of_field":
+            return ""
+        return ", ".join(f"{depth.name} {depth.depth.typed}" for depth in _depths(self.desk))
+
+
+def _listed(desk: Desk) -> ListedSubject | None:
+    subject = desk.shot.subject if desk.shot else None
+    return desk.setting().catalogue.subject(subject) if isinstance(subject, str) else None
+
+
+def _depths(desk: Desk) -> tuple[WantedDepth, ...]:
+    listed = _listed(desk)
+    return () if listed is None else listed.wanted_depth
+
 
 def _activities(desk: Desk) -> tuple[str, ...]:
-    subject = desk.shot.subject if desk.shot else None
-    listed = desk.setting().catalogue.subject(subject) if isinstance(subject, str) else None
+    listed = _listed(desk)
     return names(listed.activities) if listed else ()
 
 
