@@ -77,8 +77,13 @@ def run_completion(parser: argparse.ArgumentParser, shell: str) -> int:
     plans = _by_name(_Named("plans", "FIELDPLAN_PLANS", plans_folder(), "demo"))
     lists = (*OWN_LISTS, *(name.removesuffix(SUFFIX) for name in (PLACES, KEYS)))
     profiles = _by_name(_Named("profiles", "FIELDPLAN_PROFILES", profiles_folder(), "profiles", lists))
-    wanted: dict[str, Any] = {"plan": plans, "files": plans, "what": plans, "profile": profiles, "file": shtab.glob("*.gpx"),
-              "profiles": shtab.DIRECTORY, "plans": shtab.DIRECTORY, "folder": shtab.DIRECTORY, "output": shtab.FILE}  # fmt: skip
+    wanted: dict[str, Any] = {
+        **dict.fromkeys(("plan", "files", "what"), plans),
+        **dict.fromkeys(("profiles", "plans", "folder"), shtab.DIRECTORY),
+        "profile": profiles,
+        "file": shtab.glob("*.gpx"),
+        "output": shtab.FILE,
+    }
     words: dict[str, Sequence[str]] = {"chapter": CHAPTERS, "body": ("moon", "sun"), "sort": ("date", "closeness")}
     for action in _actions(parser):
         if action.dest in wanted:

@@ -69,13 +69,14 @@ def run(plan: str | None, profile: str | None = None, plans: str | None = None, 
 
 def lay_own_keys(desk: Desk) -> str:
     """Lay the person's keys over the built-in ones; what to tell where their table is not sound, and those stay."""
+    from fieldplan.files.keytable import NAME
     from fieldplan.files.problems import FileProblem
     from fieldplan.tui.ownkeys import load_own_keys
 
     try:
         desk.keys = load_own_keys(desk.lists)
     except FileProblem as problem:
-        return f"the built-in keys are in use: {str(problem).splitlines()[0]} (fieldplan check tells all)"
+        return f"built-in keys in use: {str(problem).splitlines()[0]} (all of it: fieldplan check {NAME})"
     return ""
 
 

@@ -55,8 +55,9 @@ class OwnKeys:
         """What closes a view: by the keys that opened it, where nothing else there wants them."""
         opener = registry.command(command.opener, title)
         others = {key for other in among if other is not command for key in other.keys}
-        now = [key for key in self._keys(title, opener) if key not in others]
-        return replace(command, keys=tuple(dict.fromkeys([*now, *(k for k in command.keys if k not in opener.keys)])))
+        now = tuple(key for key in self._keys(title, opener) if key not in others)
+        keys = [key for old in command.keys for key in (now if old in opener.keys else (old,))]
+        return replace(command, keys=tuple(dict.fromkeys(keys)))
 
     def _paired(self, title: str, command: Command, among: Sequence[Command]) -> Command:
         """One of two commands that the footer tells together, by the first key of each where either has its own."""
@@ -131,7 +132,7 @@ def _no_command(does: str, id: str) -> str:
     names = sorted({command_name(one) for page in registry.titles() for one in registry.commands(page)})
     near = nearest_word(command_name(id), names)
     guess = f'did you mean "{near}"? ' if near else ""
-    return f"{shown(does)} is no command; {guess}the list of keys (? on the screen) tells the name of each"
+    return f"{shown(does)} is no command; {guess}the list of keys (?) tells the names"
 
 
 def _clashes(table: KeyTable, keys: OwnKeys) -> Iterator[Problem]:

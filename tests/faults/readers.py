@@ -31,6 +31,7 @@ from fieldplan.notation import position, quantity, scales, skywords, words
 from fieldplan.notation.numbers import read_number
 from fieldplan.notation.shift import read_shift
 from fieldplan.picturescommand import read_span_s
+from fieldplan.tui.ownkeys import checked
 
 from . import answering, commands, seeds
 from .hostile import obeyed
@@ -210,6 +211,7 @@ def readers() -> dict[str, Reader]:
         _file("plan", seeds.tables(starters_folder("demo")), load_plan, "plan.toml"),
         _file("profile", seeds.tables(starters_folder("profiles")), load_profile, "gear.toml"),
         _file("places", (seeds.PLACES,), lambda path: saved_places(path.parent), "places.toml"),
+        _file("keys", (seeds.KEYS,), checked, "keys.toml"),
         _file("gpx", (seeds.GPX,), load_waypoints, "w.gpx", "gpx"),
         Reader("picture", seeds.pictures(), "picture", partial(on_disk, "p.jpg", read_picture), (Unreadable,)),
         Reader("state", (seeds.STATE,), "toml", partial(on_disk, "state.json", load_state), ()),

@@ -41,6 +41,14 @@ position = "52.3012, 4.9711"
 elevation = "3 m"
 note = "invented"
 """
+KEYS = b"""[[key]]
+does = "undo"
+keys = ["F8", "U"]
+[[key]]
+does = "next answer"
+page = "Shot"
+keys = "Ctrl+K"
+"""
 STATE = b'{"plan": "x.toml", "page": "light", "drafts": {"/x": {"digest": "a", "texts": [[["shot", 0, "name"], "x"]]}}}'
 JOURNAL = b'\n{"digest": "a", "text": "fieldplan_plan = 1", "drafts": [[["shot", 0, "distance"], "28"]]}\n'
 

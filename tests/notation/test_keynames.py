@@ -13,8 +13,9 @@ from fieldplan.notation.keynames import key_name, read_key
     ("written", "key"),
     [
         ("u", "u"), ("U", "U"), ("é", "é"), ("+", "+"), (" ", "space"), ("Space", "space"), ("F8", "f8"),
-        ("f12", "f12"), ("Esc", "escape"), ("PgUp", "pageup"), ("pgdn", "pagedown"), ("DEL", "delete"),
-        ("Return", "enter"), ("Ctrl+K", "ctrl+k"), ("ctrl + k", "ctrl+k"), ("Shift+Tab", "shift+tab"), ("Ctrl+PgUp", "ctrl+pageup"),
+        ("Esc", "escape"), ("PgUp", "pageup"), ("pgdn", "pagedown"), ("DEL", "delete"),
+        ("Return", "enter"), ("Ctrl+K", "ctrl+k"), ("ctrl + k", "ctrl+k"), ("Shift+Tab", "shift+tab"),
+        ("f12", "f12"), ("Ctrl+PgUp", "ctrl+pageup"),
     ],
 )  # fmt: skip
 def test_keys_are_read_however_they_are_cased(written: str, key: str) -> None:

@@ -269,7 +269,7 @@ async def test_a_broken_table_leaves_the_built_in_keys_and_says_so(desk: Desk, t
     before = table.read_bytes()
     async with app.run_test(size=(100, 30)) as pilot:
         foot = " ".join("\n".join(lines(app)[-3:]).split())
-        assert 'the built-in keys are in use: keys.toml: key[0].does: "undoo" is no command' in foot
+        assert 'built-in keys in use: keys.toml: key[0].does: "undoo" is no command' in foot
         await pilot.press("f6")
         assert getattr(app.page, "view", 0) is None
         await pilot.press("g")

@@ -37,7 +37,7 @@ class GlanceView(ShotView):
         Command("step_down", ("down",), "", "the distance a step nearer", 3),
         *PICKING,
         *SHOTS,
-        Command("took", ("l",), "log", "took it: log the shot as taken now with this answer (undo takes it back)", 4),
+        Command("took", ("l",), "log", "log the shot as taken now with this answer (undo takes it back)", 4),
         Command("by_now", ("b",), "light", "the figures by the light now, or by the light that was planned", 24),
         Command("log", ("e",), "", "what was logged for this shot, to put right", 93),
         Command("what_if", ("w",), "what if", "one thing changed, the new answer beside the old", 91),

@@ -19,7 +19,7 @@ OVER: tuple[Command, ...] = (
     Command("what_if", ("w",), "what if", "one thing changed, the new answer beside the old", 26),
     Command("how_far", ("h",), "how far", "the distance from a known size, a hand held up, or steps", 27),
     Command("more", ("m",), "more", "more on this answer: close up, both ends, sweep, converter, other bodies", 25),
-    Command("took", ("l",), "log", "took it: log it as taken now with the picked answer (undo takes it back)", 28),
+    Command("took", ("l",), "log", "log the shot as taken now with the picked answer (undo takes it back)", 28),
     Command("log", ("e",), "", "what was logged for this shot, to put right", 29),
     Command("clock", ("z",), "", "this computer's clock against the site's, and how far it is off", 46),
 )
