@@ -13,7 +13,7 @@ from typing import NamedTuple
 from fieldplan.optics.hands import angle_deg
 
 _SLACK = 1e-9
-_MOST_ROWS = 400
+_MOST_ROWS = 60  # of a sweep by hand, past any sense
 _POLE_DEG = 90.0
 
 

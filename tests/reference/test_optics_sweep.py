@@ -122,6 +122,6 @@ def test_rows_that_cannot_meet_are_not_tried(monkeypatch: pytest.MonkeyPatch) ->
     monkeypatch.setattr(sweep, "_placed", lambda count, *rest: (tried.append(count), placed(count, *rest))[1])
     assert sweep_rows(40.0, -20.0, 20.0, (0.03, 0.03), 0.3) is None
     assert tried == []
-    rows = sweep_rows(40.0, -20.0, 20.0, (0.5, 0.5), 0.3)
-    assert rows is not None and len(rows) >= 1 + (40.0 - 0.5) / (0.5 * 0.7)
+    rows = sweep_rows(40.0, -20.0, 20.0, (1.5, 1.5), 0.3)
+    assert rows is not None and len(rows) >= 1 + (40.0 - 1.5) / (1.5 * 0.7)
     assert len(tried) < 40
