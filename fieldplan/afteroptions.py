@@ -21,7 +21,8 @@ def add_commands(commands: Any, places: argparse.ArgumentParser) -> None:
         "--behind", metavar="TIME", help="the camera's clock is behind by so much: 1:00 (hours), 90 s, 3 min"
     )
     off.add_argument("--ahead", metavar="TIME", help="the camera's clock is ahead by so much")
-    used.add_argument("--margin", default="15", metavar="MIN", help="how far from a shot's time a picture may lie")
+    used.add_argument("--margin", default="15", metavar="TIME",
+                      help="how far from a shot's time a picture may lie: 15 (minutes), 90 s, 1 h")  # fmt: skip
     used.add_argument("--as", dest="kind", default="text", choices=("text", "json"))
 
     learn = commands.add_parser("learn", parents=[places], help="what the logs of plans say of your own figures")

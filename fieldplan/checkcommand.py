@@ -35,8 +35,11 @@ def _file(name: str, profiles: str | None, plans: str | None) -> Path:
         return path  # as it stands; reading it says what is wrong with it
     try:
         return find_plan(name, plans)
-    except FileProblem:
-        return find_profile(name, folder=profiles)
+    except FileProblem as no_plan:
+        try:
+            return find_profile(name, folder=profiles)
+        except FileProblem as no_profile:
+            raise FileProblem(path, tuple(dict.fromkeys((*no_plan.problems, *no_profile.problems)))) from None
 
 
 def _beside(path: Path, profiles: str | None) -> Path:
@@ -128,17 +131,10 @@ def _carried(plan: Plan, path: Path, profiles: str | None) -> list[str]:
 
 def _places(plan: Plan) -> list[str]:
     """Where the site lies in two notations, and positions that look like a slip."""
-    from fieldplan.files.whereabouts import whereabouts
+    from fieldplan.files.whereabouts import site_doubts, whereabouts
 
     site = plan.site
     if site is None:
         return []
-    said = []
-    if site.position is not None:
-        found = whereabouts(site.position, site.time_zone, plan.date)
-        said += [f"site: {found.echo}", *(f"site: {warning}" for warning in found.warnings)]
-    spots = [(f'landmark "{mark.name}"', mark.position) for mark in site.landmarks]
-    spots += [(f'viewpoint "{view.name}"', view.position) for view in site.viewpoints]
-    for what, spot in spots:
-        said += [f"{what}: {warning}" for warning in whereabouts(spot, site.time_zone, plan.date).warnings]
-    return said
+    said = [] if site.position is None else [f"site: {whereabouts(site.position, site.time_zone, plan.date).echo}"]
+    return [*said, *site_doubts(site, plan.date)]

@@ -100,7 +100,7 @@ def _parser() -> argparse.ArgumentParser:
     kit.add_argument("plan", nargs="+", metavar="PLAN", help="plan files or names; several make a trip")
     kit.add_argument("--limit", metavar="KG", help='of the bag, "8 kg" or "17 lb"; left out: the photographer\'s own')
     kit.add_argument("--insist", action="append", default=[], metavar="NAME", help="goes along in any case; repeatable")
-    kit.add_argument("--bodies", type=int, default=0, metavar="N", help="so many bodies at least go along")
+    kit.add_argument("--bodies", default="0", metavar="N", help="so many bodies at least go along")
     kit.add_argument("--as", dest="kind", default="text", choices=("text", "json"))
 
     light = commands.add_parser("light", help="sun, moon and light through a day at a place")

@@ -3,17 +3,20 @@
 from __future__ import annotations
 
 import argparse
+import re
 import sys
 from collections.abc import Iterator
 
 from fieldplan.card.kittable import blocks, kit_table
-from fieldplan.card.text import WIDTH, labelled, table_lines, titled, wrap
+from fieldplan.card.text import labelled, table_lines, titled
 from fieldplan.files.places import find_plan, find_profile, profiles_folder
 from fieldplan.files.reading import load_plan, load_profile
 from fieldplan.notation.display import weight_text
 from fieldplan.notation.numbers import shown
 from fieldplan.notation.quantity import WEIGHT, read_value
 from fieldplan.opening import profile_path, setting_of
+from fieldplan.optionnamed import given
+from fieldplan.pictures.wrapping import WIDTH, wrap
 from fieldplan.planner import kitwords as words
 from fieldplan.planner.bags import Insist, lacking_bodies
 from fieldplan.planner.kitdecision import KitDecision, decide, with_limit
@@ -25,9 +28,8 @@ def run_kit(options: argparse.Namespace) -> int:
     """Print the kit decision; 1 where a must picture (any picture, where none is marked) can be had by nothing,
     2 where a word of the command cannot be read."""
     try:
-        limit = None if options.limit is None else float(read_value(options.limit, WEIGHT))
-        if not 0 <= options.bodies <= _MOST_BODIES:
-            raise ValueError(f"--bodies: {shown(options.bodies)} is not within 0 and {_MOST_BODIES}")
+        limit = given("--limit", options.limit, lambda text: float(read_value(text, WEIGHT)))
+        bodies = given("--bodies", options.bodies, _bodies) or 0
     except ValueError as wrong:
         print(f"fieldplan kit: {wrong}", file=sys.stderr)
         return 2
@@ -47,7 +49,7 @@ def run_kit(options: argparse.Namespace) -> int:
         print("fieldplan kit: no picture in what was named; add a [[shot]] to the plan", file=sys.stderr)
         return 1
     try:
-        decision = decide(trip, with_limit(gear, limit), Insist(tuple(options.insist), options.bodies))
+        decision = decide(trip, with_limit(gear, limit), Insist(tuple(options.insist), bodies))
     except ValueError as wrong:
         print(f"fieldplan kit: --insist: {wrong}", file=sys.stderr)
         return 2
@@ -58,6 +60,12 @@ def run_kit(options: argparse.Namespace) -> int:
     else:
         sys.stdout.write("\n".join(line.rstrip() for line in as_text(decision)) + "\n")
     return 1 if decision.impossible else 0
+
+
+def _bodies(text: str) -> int:
+    if not re.fullmatch(r"\s*\d{1,9}\s*", text) or int(text) > _MOST_BODIES:
+        raise ValueError(f"{shown(text)} is no number of bodies; write 0 to {_MOST_BODIES}")
+    return int(text)
 
 
 def as_text(decision: KitDecision) -> Iterator[str]:

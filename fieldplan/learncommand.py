@@ -15,13 +15,13 @@ from collections.abc import Iterator, Sequence
 from pathlib import Path
 from typing import Any, NamedTuple
 
-from fieldplan.card.text import WIDTH, wrap
 from fieldplan.files.document import EditProblem, open_profile
 from fieldplan.files.places import find_plan, find_profile, plans_folder, profiles_folder
 from fieldplan.files.problems import FileProblem, expanded, file_there, visible
 from fieldplan.files.reading import load_plan, load_profile, read_toml
 from fieldplan.files.versions import PLAN_KEY
 from fieldplan.opening import profile_path, setting_of
+from fieldplan.pictures.wrapping import WIDTH, wrap
 from fieldplan.planner.attempts import Attempt, Metering, attempts, meterings
 from fieldplan.planner.learning import Lesson, lessons
 from fieldplan.planner.rigs import Kit, prepare

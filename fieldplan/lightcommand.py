@@ -18,6 +18,7 @@ from fieldplan.notation.position import write_position
 from fieldplan.notation.quantity import HEIGHT, read_value
 from fieldplan.notation.signed import signed
 from fieldplan.notation.words import read_choice, read_date
+from fieldplan.optionnamed import given, named
 from fieldplan.planner.daylight import DayLight, day_light, event_words, on_clock
 from fieldplan.planner.scene import Conditions
 from fieldplan.planner.skybook import SkyBook, SkyDay
@@ -29,11 +30,15 @@ _LOW_DEG, _HIGH_DEG = -12.0, 6.0  # altitudes of the sun between which light cha
 def run_light(options: argparse.Namespace) -> int:
     """Print the day; 2 where a word of the command cannot be read."""
     try:
-        position = find_place(options.at)
-        date = read_date(options.on)
-        sky = read_choice(options.sky, SKIES, "a sky")
-        written = None if options.elevation is None else float(read_value(options.elevation, HEIGHT))
-        zone = zone_of_position(options.zone, position.latitude_deg, position.longitude_deg)
+        with named("--at"):
+            position = find_place(options.at)
+        with named("--on"):
+            date = read_date(options.on)
+        with named("--sky"):
+            sky = read_choice(options.sky, SKIES, "a sky")
+        written = given("--elevation", options.elevation, lambda text: float(read_value(text, HEIGHT)))
+        with named("--zone"):
+            zone = zone_of_position(options.zone, position.latitude_deg, position.longitude_deg)
     except ValueError as wrong:
         print(f"fieldplan light: {wrong}", file=sys.stderr)
         return 2
@@ -114,7 +119,7 @@ def as_text(found: DayLight, zone: str, sky: str) -> str:
     coming = "; ".join(f"{q.name} {day.local(q.ut_s):%d %b %H:%M}" for q in found.quarters[-4:][:2])
     lines += [f"       moon: {found.phase.name}, {lit} % lit, {found.phase.distance_m / 1e6:.0f} 000 km; {coming}", "",
               "altitudes in degrees, true: of the centre, without refraction",
-              "time   sun alt bearing   moon alt bearing      lux     EV 100 (range)"]  # fmt: skip
+              "time   sun alt bearing   moon alt bearing      lux     EV at ISO 100 (range)"]  # fmt: skip
     for place_in_day, row in enumerate(found.rows):
         s = row.state
         if place_in_day % 3 and not _LOW_DEG <= s.sun_altitude_deg <= _HIGH_DEG:

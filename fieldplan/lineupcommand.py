@@ -13,9 +13,10 @@ from zoneinfo import ZoneInfo
 from fieldplan.lineupforms import Shown, as_gpx, as_json, as_text
 from fieldplan.lineupplaces import between
 from fieldplan.model.catalogue import LightBand
-from fieldplan.notation.numbers import read_number, shown
+from fieldplan.notation.numbers import obeyed_by_none, read_number, shown
 from fieldplan.notation.skywords import read_hours, read_lit
 from fieldplan.notation.words import read_choice, read_date
+from fieldplan.optionnamed import given, named
 from fieldplan.planner.hitspots import hit_spots
 from fieldplan.planner.lineups import SUN_CAUTION, LineUps, find_lineups, search_span
 from fieldplan.planner.sifting import Sieve, band_range, ordered, sifted, weekdays_of
@@ -28,15 +29,20 @@ _YEAR = dt.timedelta(days=365)
 def run_lineup(options: argparse.Namespace) -> int:
     """Print the hits; 1 when there is none, 2 when a word of the command cannot be read, 130 when it was stopped."""
     try:
-        body: Body = "moon" if read_choice(options.body, ("moon", "sun"), "a body of the sky") == "moon" else "sun"
-        place = between(options)
-        placing = place.placing(options.place)
-        within_deg = read_number(options.within.removesuffix("deg"))
+        with named("--body"):
+            body: Body = "moon" if read_choice(options.body, ("moon", "sun"), "a body of the sky") == "moon" else "sun"
+        place = between(options, _note)
+        with named("--place"):
+            placing = place.placing(options.place)
+        with named("--within"):
+            within_deg = read_number(options.within.removesuffix("deg"))
         span = _span(options, place.date, place.zone)
-        sieve, by, limit = _sieve(options, body), options.sort, _limit(options.limit)
-        ordered((), by)
+        sieve, by, limit = _sieve(options, body), options.sort, given("--limit", options.limit, _limit)
+        with named("--sort"):
+            ordered((), by)
         with _searching() as going:
-            found = find_lineups(body, place.eye, place.top, *span, within_deg, going, placing, place.sky)
+            found = find_lineups(body, place.eye, place.top, *span, within_deg, going, placing, place.sky,
+                                 units=place.units)  # fmt: skip
     except (ValueError, LookupError) as wrong:
         print(f"fieldplan lineup: {wrong}", file=sys.stderr)
         return 2
@@ -56,6 +62,10 @@ def run_lineup(options: argparse.Namespace) -> int:
                       file=sys.stderr)  # fmt: skip
         sys.stdout.write(as_gpx(shown, spots))
     return _ended(found, bool(kept))
+
+
+def _note(text: str) -> None:
+    print(f"fieldplan lineup: note: {obeyed_by_none(text)}", file=sys.stderr)
 
 
 def _ended(found: LineUps, kept: bool) -> int:
@@ -91,12 +101,12 @@ def _searching() -> Iterator[Callable[[float], bool]]:
 
 
 def _span(options: argparse.Namespace, date: dt.date | None, zone: ZoneInfo) -> tuple[float, float]:
-    start = date if options.start is None else read_date(options.start)
+    start, end = given("--start", options.start, read_date) or date, given("--end", options.end, read_date)
     if start is None:
         raise ValueError("say from when on: --start 2027-03-14")
-    if options.end is None and options.plan is None:
+    if end is None and options.plan is None:
         raise ValueError("say until when: --end 2027-04-14")
-    return search_span(start, start + _YEAR if options.end is None else read_date(options.end), zone)
+    return search_span(start, start + _YEAR if end is None else end, zone)
 
 
 def _sieve(options: argparse.Namespace, body: Body) -> Sieve:
@@ -106,15 +116,17 @@ def _sieve(options: argparse.Namespace, body: Body) -> Sieve:
         raise ValueError("give either --light or --sun-altitude, not both")
     altitudes = None
     if options.sun_altitude is not None:
-        low, high = (read_number(word) for word in options.sun_altitude)
+        with named("--sun-altitude"):
+            low, high = (read_number(word) for word in options.sun_altitude)
         altitudes = min(low, high), max(low, high)
     elif options.light is not None:
-        altitudes = band_range(_bands(options), options.light)
+        with named("--light"):
+            altitudes = band_range(_bands(options), options.light)
     return Sieve(
-        lit=None if options.lit is None else read_lit(options.lit),
+        lit=given("--lit", options.lit, read_lit),
         sun_altitude_deg=altitudes,
-        hours=None if options.hours is None else read_hours(options.hours),
-        weekdays=frozenset() if options.weekdays is None else weekdays_of(options.weekdays),
+        hours=given("--hours", options.hours, read_hours),
+        weekdays=given("--weekdays", options.weekdays, weekdays_of) or frozenset(),
         clear=options.clear,
     )
 
@@ -126,9 +138,7 @@ def _bands(options: argparse.Namespace) -> tuple[LightBand, ...]:
     return load_catalogue(profiles_folder(options.profiles)).bands
 
 
-def _limit(text: str | None) -> int | None:
-    if text is None:
-        return None
+def _limit(text: str) -> int:
     if not re.fullmatch(r"\s*\d{1,9}\s*", text) or int(text) < 1:
         raise ValueError(f"{shown(text)} is no number of hits; write for example --limit 10")
     return int(text)

@@ -8,18 +8,19 @@ from collections.abc import Iterable, Sequence
 from typing import Any, NamedTuple
 from zoneinfo import ZoneInfo
 
-from fieldplan.card.text import WIDTH, wrap
 from fieldplan.lineupplaces import Between
-from fieldplan.notation.display import way_text, whole_length
+from fieldplan.notation.display import length_text, way_text, whole_length
 from fieldplan.notation.marks import stops_text
 from fieldplan.notation.position import write_position
 from fieldplan.notation.signed import signed, unsigned_zero
+from fieldplan.pictures.wrapping import WIDTH, wrap
 from fieldplan.planner.hitspots import HitSpot
 from fieldplan.planner.lineups import LineUp, LineUps
 from fieldplan.planner.sidestep import error_m
 from fieldplan.planner.sifting import DRAWBACKS, drawbacks, held_by, one_exposure, sky_hides, stands_clear
 from fieldplan.planner.skybook import whole_minute
 from fieldplan.planner.standerror import fine_clock
+from fieldplan.sky.sighterrors import HEIGHT_M, POSITION_M
 
 PLACED = {
     "centred": "centre of the {} behind the top",
@@ -153,7 +154,8 @@ def as_text(shown: Shown, spots: Sequence[HitSpot]) -> str:
         first = shown.kept[0]
         error = whole_length(error_m(first, line.line_m), place.units)
         lines.append(f"standard error of each: {first.error_deg:.2f} deg, {error}")
-        lines.append("(positions to 5 m, heights to 2 m, refraction)")
+        sideways, upwards = (whole_length(off_m, place.units) for off_m in (POSITION_M, HEIGHT_M))
+        lines.append(f"(positions to {sideways}, heights to {upwards}, refraction)")
         lines.append("reckoned without any look that was typed on the page Moon & sun")
     return "\n".join(lines) + "\n"
 
@@ -229,8 +231,8 @@ def as_gpx(shown: Shown, spots: Iterable[HitSpot]) -> str:
         note = (
             f"{when.isoformat()}: {shown.body} {spot.apparent_altitude_deg:.2f} deg high at bearing "
             f"{spot.azimuth_deg:.2f}, {PLACED[shown.placed].format(shown.body)} of {place.landmark}; walk "
-            f"{one.walk_m:.0f} m towards {round(one.walk_deg) % 360:03d} from {place.viewpoint}; eye "
-            f"{place.eye_height_m:g} m over level ground"
+            f"{way_text(one.walk_m, one.walk_deg, place.units)} from {place.viewpoint}; eye "
+            f"{length_text(place.eye_height_m, place.units)} over level ground"
         )
         name = f"{shown.body} with {place.landmark} {when:%Y-%m-%d %H:%M:%S}"
         ground_m = spot.place.elevation_m - place.eye_height_m

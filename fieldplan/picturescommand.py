@@ -16,10 +16,11 @@ from fieldplan.files.problems import expanded, visible
 from fieldplan.files.reading import load_profile
 from fieldplan.model.gear import Profile
 from fieldplan.model.plan import Plan
-from fieldplan.notation.numbers import read_number, shown
-from fieldplan.notation.quantity import CLOCK_OFF
+from fieldplan.notation.numbers import shown
+from fieldplan.notation.quantity import CLOCK_OFF, MARGIN
 from fieldplan.notation.shift import read_shift
 from fieldplan.opening import profile_path, zone_of
+from fieldplan.optionnamed import given, named
 from fieldplan.pictures.cells import Level
 from fieldplan.picturestold import as_json, as_text
 from fieldplan.planner.clockhints import ClockHint, clock_hints
@@ -43,18 +44,16 @@ def read_span_s(text: str) -> float:
 
 def correction_s(options: argparse.Namespace) -> float:
     """Seconds to be added to the camera's clock. Raises ValueError."""
-    return (read_span_s(options.behind) if options.behind else 0.0) - (
-        read_span_s(options.ahead) if options.ahead else 0.0
-    )
+    behind_s, ahead_s = (given(f"--{way}", getattr(options, way), read_span_s) for way in ("behind", "ahead"))
+    return (behind_s or 0.0) - (ahead_s or 0.0)
 
 
 def run_pictures(options: argparse.Namespace) -> int:
     """Print what the pictures say; 1 where there are none, 2 where a word cannot be read. Raises FileProblem."""
     try:
         added_s = correction_s(options)
-        margin_s = read_number(options.margin) * 60.0
-        if not 0.0 <= margin_s <= 86400.0:
-            raise ValueError("the margin is 0 to 1440 minutes")
+        with named("--margin"):
+            margin_s = float(read_shift(options.margin, MARGIN))
         if options.write and options.plan is None:
             raise ValueError("--write writes the log of a plan: name one with --plan")
     except ValueError as wrong:

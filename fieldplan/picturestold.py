@@ -5,12 +5,12 @@ from __future__ import annotations
 import json
 from typing import Any
 
-from fieldplan.card.text import WIDTH, wrap
 from fieldplan.card.used import found_parts, used_sections
 from fieldplan.files.folderpictures import Gathered
 from fieldplan.files.problems import visible
 from fieldplan.model.plan import Plan
 from fieldplan.pictures.cells import Level, plain_rows
+from fieldplan.pictures.wrapping import WIDTH, wrap
 from fieldplan.planner.clockhints import ClockHint
 from fieldplan.planner.matching import Match, Matched
 from fieldplan.planner.offered import Offer, toml_of

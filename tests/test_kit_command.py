@@ -230,7 +230,10 @@ def test_part_of_a_range_counts_as_such(tmp_path: Path, capsys: pytest.CaptureFi
 @pytest.mark.parametrize(
     ("words", "told"),
     [
-        (("weir", "--limit", "heavy"), "heavy"),
+        (("weir", "--limit", "heavy"), '--limit: "heavy" is not a weight'),
+        (("weir", "--bodies", "two"), '--bodies: "two" is no number of bodies; write 0 to 99'),
+        (("weir", "--bodies", "-1"), "--bodies: "),
+        (("weir", "--bodies", "100"), "--bodies: "),
         (("weir", "--insist", "unicorn"), '"unicorn" is not in the profile'),
     ],
 )

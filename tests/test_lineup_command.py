@@ -263,7 +263,7 @@ def test_progress_is_for_a_terminal_only(
     [
         (("--landmark", "chapl"), 'did you mean "chapel"'),
         (("--viewpoint", "west dam"), "east dam"),
-        (("--lit", "90"), "no share of a disc"),
+        (("--lit", "90"), '--lit: "90" is no share of a disc'),
         (("--light", "tea time"), "no band of light"),
         (("--hours", "16:00"), "hours of the day"),
         (("--weekdays", "Caturday"), "weekday"),
@@ -275,6 +275,10 @@ def test_progress_is_for_a_terminal_only(
         (("--light", "day", "--sun-altitude", "0", "5"), "not both"),
         (("--sky", "green"), "a sky"),
         (("--within", "0"), "within"),
+        (("--within", "nan"), '--within: "nan" is not a number'),
+        (("--sun-altitude", "low", "3"), '--sun-altitude: "low" is not a number'),
+        (("--to-width", "wide"), '--to-width: "wide" is not a size'),
+        (("--end", "soon"), '--end: "soon" is not a date'),
     ],
 )
 def test_wrong_words_with_a_plan_are_explained(
@@ -352,4 +356,69 @@ def test_a_plan_in_feet_is_answered_in_feet(tmp_path: Path, capsys: pytest.Captu
         told.append(capsys.readouterr().out)
     metres, feet = (float(re.search(r"misses by [\d.]+ discs \((\d+) (m|ft)\)", text)[1]) for text in told)  # type: ignore
     assert feet == pytest.approx(metres / 0.3048, abs=0.5 / 0.3048 + 0.5)
-    assert not re.search(r"\d m\b", told[1].split("(positions")[0])
+    assert not re.search(r"\d m\b", told[1])
+
+
+def test_what_hinders_and_what_was_assumed_is_told_in_feet_too(plan: str, capsys: pytest.CaptureFixture[str]) -> None:
+    """167 km over the sea hide a top of 30 m; 200 ft are 60.96 m."""
+    text = PLAN.replace('profile = "two-bodies"', 'profile = "two-bodies"\nunits = "imperial"')
+    text = text.replace('foot = "70 m"\n', "").replace('elevation = "62 m"', 'elevation = "200 ft"')
+    Path(plan).write_text(text, encoding="utf-8")
+    assert main(["lineup", plan, "--limit", "1"]) == 0
+    out = " ".join(capsys.readouterr().out.split())
+    assert "foot of chapel taken at the site's elevation, 200 ft" in out and "positions to 16 ft" in out
+    assert main(["lineup", plan, "--limit", "1", "--as", "gpx"]) == 0
+    note = gpxpy.parse(capsys.readouterr().out).waypoints[0].description or ""
+    assert re.search(r"walk \d+ ft to \d{3}", note) and "eye 5.2 ft" in note
+    Path(plan).write_text(text.replace("53.4296, 12.7711", "54.9296, 12.7711"), encoding="utf-8")
+    assert main(["lineup", plan]) == 1
+    err = capsys.readouterr().err
+    assert "The top (302 ft above the sea, 1" in err and not re.search(r"\d k?m\b", err)
+
+
+def test_doubtful_positions_are_noted_as_in_light(plan: str, capsys: pytest.CaptureFixture[str]) -> None:
+    words = ("--start", "2027-03-01", "--end", "2027-03-31")
+    main(["lineup", "--from", "53,12", "--to", "53.01, 12.1", "--to-level", "90 m", *words])
+    assert 'note: --from: "53,12" reads as 53 N 12 E, which is good to 56 km only' in capsys.readouterr().err
+    main(["lineup", *call(*words)[1:], "--zone", "America/New_York"])
+    assert "lies in Europe/Berlin" in capsys.readouterr().err
+    assert main(["lineup", plan, "--limit", "1"]) == 0
+    assert capsys.readouterr().err == ""
+    Path(plan).write_text(PLAN.replace("12.7711", "-72.7711"), encoding="utf-8")
+    main(["lineup", plan])
+    assert 'note: landmark "chapel": 53.4296 N 72.7711 W lies in' in capsys.readouterr().err
+
+
+def test_a_place_is_a_saved_name_or_a_waypoint_but_no_city(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    (tmp_path / "profiles").mkdir()
+    (tmp_path / "places.gpx").write_text(
+        '<gpx version="1.1" creator="t" xmlns="http://www.topografix.com/GPX/1/1">'
+        '<wpt lat="53.4296" lon="12.7711"><ele>70</ele><name>chapel</name></wpt></gpx>',
+        encoding="utf-8",
+    )
+    (tmp_path / "profiles" / "places.toml").write_text(
+        '[[place]]\nname = "east dam (invented)"\nposition = "53.4318, 12.7541"\nelevation = "64 m"\n',
+        encoding="utf-8",
+    )
+    rest = ("--to-level", TO[1], "--start", "2027-03-01", "--end", "2027-06-30", "--within", "1.5", "--as", "json")
+    waypoint = f"{tmp_path / 'places.gpx'}#chapel"
+    named = ["lineup", "--profiles", str(tmp_path / "profiles"), "--from", "East dam (invented)", "--to", waypoint]
+    assert main([*named, *rest]) == 0
+    found = json.loads(capsys.readouterr().out)
+    assert found == answers(capsys, *rest[2:-2]), "the eye stands 1.6 m over the saved 64 m"
+    assert main(["lineup", "--from", "Oslo", "--to", TO[0], *rest]) == 2
+    assert (
+        '--from: "Oslo" is neither a position nor a saved place (a city is too rough here)' in capsys.readouterr().err
+    )
+
+
+def test_ctrl_c_after_the_search_says_so_with_the_same_status(
+    plan: str, capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    def pressed(*_: Any) -> None:
+        os.kill(os.getpid(), signal.SIGINT)
+
+    monkeypatch.setattr("fieldplan.lineupcommand.hit_spots", pressed)
+    assert main(["lineup", plan, "--limit", "1"]) == 130
+    printed = capsys.readouterr()
+    assert (printed.out, printed.err) == ("", "fieldplan: stopped\n")

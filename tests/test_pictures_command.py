@@ -139,13 +139,25 @@ def test_lengths_of_time(text: str, seconds: float) -> None:
     assert read_span_s(text) == seconds
 
 
-@pytest.mark.parametrize(
-    "words", [["--behind", "soon"], ["--margin", "far"], ["--margin", "-1"], ["--margin", "nan"], ["--write"]]
-)
+@pytest.mark.parametrize(("text", "seconds"), [("20", 1200), ("90 s", 90), ("1 h", 3600), ("0:05", 300), ("1,5", 90)])
+def test_a_margin_is_minutes_or_has_its_unit(
+    capsys: pytest.CaptureFixture[str], folder: Path, plan: Path, text: str, seconds: float
+) -> None:
+    found = data(capsys, str(folder), "--plan", str(plan), "--margin", text)
+    assert found["matched"]["margin_s"] == seconds
+
+
+@pytest.mark.parametrize("text", ["nan", "inf", "-1", "1e400", "far", "1441", "25 h", ""])
+def test_what_is_no_margin_is_told_with_its_option(capsys: pytest.CaptureFixture[str], folder: Path, text: str) -> None:
+    status, out, err = run(capsys, str(folder), f"--margin={text}")
+    assert (status, out) == (2, "") and err.startswith("fieldplan pictures: --margin: ")
+
+
+@pytest.mark.parametrize("words", [["--behind", "soon"], ["--ahead", "5"], ["--behind", ""], ["--write"]])
 def test_wrong_words(capsys: pytest.CaptureFixture[str], folder: Path, words: list[str]) -> None:
     status, out, err = run(capsys, str(folder), *words)
     assert (status, out) == (2, "")
-    assert err.startswith("fieldplan pictures: ")
+    assert err.startswith(f"fieldplan pictures: {words[0]}")
 
 
 def test_no_pictures_and_no_folder(capsys: pytest.CaptureFixture[str], tmp_path: Path) -> None:

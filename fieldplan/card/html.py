@@ -8,7 +8,7 @@ from fieldplan.card.drawing import Box, draw
 from fieldplan.card.markup import escaped
 from fieldplan.card.sheet import Block, Frame, Sheet, sheet_of
 from fieldplan.card.tables import Table
-from fieldplan.card.wording import glued
+from fieldplan.pictures.wrapping import glued
 from fieldplan.planner.answers import PlanAnswers
 
 PAPERS = ("a6", "a4")

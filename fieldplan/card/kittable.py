@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from fieldplan.card.tables import Table
-from fieldplan.card.text import wrap
 from fieldplan.pictures.cells import clean, text_cells
+from fieldplan.pictures.wrapping import wrap
 from fieldplan.planner.kitwords import Grid
 
 HEAD = 12  # cells of a choice's name before it goes on below

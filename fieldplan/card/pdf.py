@@ -14,8 +14,8 @@ from reportlab.platypus import Table as Grid
 from fieldplan.card.pdfparts import Blank, Picture, grid
 from fieldplan.card.sheet import Block, Sheet, sheet_of
 from fieldplan.card.typeface import BOLD, BOX_NOTE, PLAIN, Typeface
-from fieldplan.card.wording import glued
 from fieldplan.pictures.cells import text_cells
+from fieldplan.pictures.wrapping import glued
 from fieldplan.planner.answers import PlanAnswers
 
 A6 = (105.0, 148.0)  # mm, ISO 216

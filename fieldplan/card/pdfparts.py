@@ -15,7 +15,7 @@ from fieldplan.card.drawing import Box, draw
 from fieldplan.card.sheet import Frame
 from fieldplan.card.tables import Table
 from fieldplan.card.typeface import BOLD, PLAIN, Typeface
-from fieldplan.card.wording import glued
+from fieldplan.pictures.wrapping import glued
 
 _GAP = 5.0  # points between columns
 _MOST_LINES = 3  # of a label beside its figures; a longer one goes above them

@@ -6,11 +6,10 @@ from collections.abc import Iterable
 
 from fieldplan.card.sheet import Block, Sheet, sheet_of
 from fieldplan.card.tables import Table
-from fieldplan.card.wording import TIE, glued
-from fieldplan.pictures.cells import char_cells, clean, text_cells
+from fieldplan.pictures.cells import clean, text_cells
+from fieldplan.pictures.wrapping import WIDTH, wrap
 from fieldplan.planner.answers import PlanAnswers
 
-WIDTH = 80
 _LABEL = 11
 _INDENT = "  "
 _LEAST_TEXT = 16  # cells that a column of text keeps, whatever the figures beside it take
@@ -19,40 +18,6 @@ _LEAST_TEXT = 16  # cells that a column of text keeps, whatever the figures besi
 def _pad(text: str, width: int, left: bool = True) -> str:
     blanks = " " * max(width - text_cells(text), 0)
     return text + blanks if left else blanks + text
-
-
-def _pieces(word: str, cells: int) -> list[str]:
-    """A word in pieces of at most so many cells (2 or more)."""
-    pieces, width = [""], 0
-    for char in word:
-        wide = char_cells(char)
-        if width + wide > cells:
-            pieces.append("")
-            width = 0
-        pieces[-1] += char
-        width += wide
-    return pieces
-
-
-def wrap(text: str, width: int, indent: str = "") -> list[str]:
-    """Lines of at most ``width`` cells, all but the first indented; too long a word is broken, never cut off."""
-    text = " ".join(clean(text).split())
-    if text_cells(text) <= width:
-        return [text]
-    lines: list[str] = []
-    line = ""
-    for word in glued(text).split(" "):
-        room = width - (text_cells(indent) if lines else 0)
-        if line and text_cells(line) + 1 + text_cells(word) <= room:
-            line = f"{line} {word}"
-            continue
-        if line:
-            lines.append(line)
-            room = width - text_cells(indent)
-        *full, line = [word] if text_cells(word) <= room else _pieces(word, width - text_cells(indent))
-        lines += full
-    lines.append(line)
-    return [line.replace(TIE, " ") for line in (lines[0], *(indent + rest for rest in lines[1:]))]
 
 
 def labelled(label: str, text: str) -> list[str]:

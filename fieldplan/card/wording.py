@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import datetime as dt
 import math
-import re
 
 from fieldplan.notation.display import bearing_text, focal_text, length_text, size_text, span_text, speed_text
 from fieldplan.notation.marks import f_mark, faster_mark, iso_mark, iso_words, share_text, time_mark
@@ -16,16 +15,8 @@ from fieldplan.planner.moments import stretch
 from fieldplan.planner.skybook import whole_minute
 from fieldplan.planner.times import DAY_BEGINS, DAY_ENDS, is_sun
 
-TIE = "\N{NO-BREAK SPACE}"
-_UNITS = r"%|[kcmu]?m|ft|in|mi|m/s|mph|kg|lb|s|min|deg|pixels?|stops?"
-_TIED = re.compile(rf"(?<=[0-9]) (?=(?:{_UNITS})(?![^\s,;:.)]))|(?<=\bISO) (?=[0-9?])|(?<=\bEV) (?=[-0-9?])")
 _SEEN_M = 1e-6  # a blur disc smaller than this on the sensor is none
 _TELLING = 2.0 ** (1 / 6)  # an effective f-number a third of a stop from the marked one is worth telling
-
-
-def glued(text: str) -> str:
-    """The text with what belongs on one line tied together: "600 mm", "ISO 400"."""
-    return _TIED.sub(TIE, " ".join(text.split()))
 
 
 def offset_text(moment: dt.datetime) -> str:

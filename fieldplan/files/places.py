@@ -14,7 +14,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from pathlib import Path
 
-from fieldplan.files.problems import FileProblem, expanded, plain_problem, system_problem, visible
+from fieldplan.files.problems import FileProblem, expanded, no_home, plain_problem, system_problem, visible
 from fieldplan.notation.words import nearest_word
 
 _PACKAGE = Path(__file__).resolve().parent.parent
@@ -41,23 +41,37 @@ class Copied:
 
 
 def profiles_folder(folder: Path | str | None = None) -> Path:
-    """The person's gear profiles: the folder given, else FIELDPLAN_PROFILES, else the platform's. It may not exist."""
+    """The person's gear profiles: the folder given, else FIELDPLAN_PROFILES, else the platform's. It may not exist.
+
+    Raises FileProblem for a folder in the home of nobody.
+    """
     chosen = folder or os.environ.get("FIELDPLAN_PROFILES")
     if chosen:
-        return expanded(chosen)
+        return _homed(chosen)
     from platformdirs import user_config_path
 
     return user_config_path("fieldplan", appauthor=False) / "profiles"
 
 
 def plans_folder(folder: Path | str | None = None) -> Path:
-    """The person's plans: the folder given, else FIELDPLAN_PLANS, else fieldplan in the documents. It may not exist."""
+    """The person's plans: the folder given, else FIELDPLAN_PLANS, else fieldplan in the documents. It may not exist.
+
+    Raises FileProblem for a folder in the home of nobody.
+    """
     chosen = folder or os.environ.get("FIELDPLAN_PLANS")
     if chosen:
-        return expanded(chosen)
+        return _homed(chosen)
     from platformdirs import user_documents_path
 
     return user_documents_path() / "fieldplan"
+
+
+def _homed(chosen: Path | str) -> Path:
+    folder = expanded(chosen)
+    nobody = no_home(folder)
+    if nobody:
+        raise plain_problem(folder, nobody)
+    return folder
 
 
 def starters_folder(sort: str) -> Path:
@@ -186,6 +200,9 @@ def _by_name(name: str, places: tuple[Place, ...]) -> Path | None:
 
 
 def _missing(typed: Path, what: str, word: str, places: tuple[Place, ...], sort: str) -> FileProblem:
+    nobody = no_home(typed)
+    if nobody:
+        return plain_problem(typed, nobody)
     names = [place.name for place in places]
     near = nearest_word(word, names)
     guess = f'did you mean "{visible(near)}"? ' if near else ""

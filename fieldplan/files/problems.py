@@ -57,6 +57,19 @@ def expanded(path: Path | str) -> Path:
         return Path(path)
 
 
+def no_home(path: Path) -> str:
+    """What is wrong with a path that still begins with ~ when it is expanded and is not there; "" for any other."""
+    first = path.parts[0] if path.parts else ""
+    try:
+        if not first.startswith("~") or os.path.lexists(first):
+            return ""
+    except ValueError:  # a name that cannot be
+        return ""
+    if first == "~":
+        return "your home folder is not known, so ~ leads nowhere; write the whole path"
+    return f"there is no user {shown(first[1:])} here, so {visible(first)} is no folder; write the whole path"
+
+
 def plain_problem(path: Path, message: str, where: str = "") -> FileProblem:
     """A problem of the whole file, or of a place in it."""
     return FileProblem(path, [Problem(where, "", message)])
@@ -66,6 +79,9 @@ def system_problem(path: Path, error: OSError) -> FileProblem:
     """What the system said, in plain words and with what would help."""
     place = visible(str(path.parent))
     code = error.errno or 0
+    nobody = no_home(path) if code == errno.ENOENT else ""
+    if nobody:
+        return plain_problem(path, nobody)
     message = (
         _SAYS.get(code) or f"could not be read or written: {os.strerror(code).lower() if code else 'unknown error'}"
     )

@@ -11,7 +11,7 @@ import time
 from collections.abc import Iterator
 from pathlib import Path
 
-from fieldplan.files.problems import ChangedOnDisk, plain_problem, system_problem
+from fieldplan.files.problems import ChangedOnDisk, expanded, plain_problem, system_problem
 from fieldplan.files.reading import digest_of, read_bytes
 from fieldplan.model.problems import Problem
 
@@ -202,9 +202,10 @@ def save_made(path: Path | str, made: str | bytes) -> None:
 
     Nothing made is TOML: a plan or profile named by mistake is not replaced.
     """
-    target = _real(Path(path))
-    if ".toml" in (target.suffix.lower(), Path(path).suffix.lower()):
-        raise plain_problem(Path(path), "would be taken for a plan or profile; write to a file such as card.txt")
+    path = expanded(path)
+    target = _real(path)
+    if ".toml" in (target.suffix.lower(), path.suffix.lower()):
+        raise plain_problem(path, "would be taken for a plan or profile; write to a file such as card.txt")
     data = made if isinstance(made, bytes) else made.encode("utf-8")
     try:
         if target.exists() and not target.is_file() and not target.is_dir():
@@ -212,4 +213,4 @@ def save_made(path: Path | str, made: str | bytes) -> None:
             return
         _replace(target, data, target.exists(), keep_previous=False)
     except OSError as error:
-        raise system_problem(Path(path), error) from None
+        raise system_problem(path, error) from None

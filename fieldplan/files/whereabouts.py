@@ -6,6 +6,7 @@ import datetime as dt
 from typing import NamedTuple
 from zoneinfo import ZoneInfo
 
+from fieldplan.model.plan import Site
 from fieldplan.notation.latlon import Position
 from fieldplan.notation.position import write_position
 from fieldplan.sky.zones import zone_at
@@ -40,6 +41,16 @@ def whereabouts(position: Position, time_zone: str | None = None, date: dt.date 
     decimal = write_position(position.latitude_deg, position.longitude_deg, "decimal")
     minutes = write_position(position.latitude_deg, position.longitude_deg, "degrees minutes")
     return Whereabouts(decimal, minutes, zone, tuple(warnings))
+
+
+def site_doubts(site: Site, date: dt.date | None = None) -> tuple[str, ...]:
+    """What looks like a slip in the positions of a site, its landmarks and viewpoints, each after what it is of."""
+    spots = [] if site.position is None else [("site", site.position)]
+    spots += [(f'landmark "{mark.name}"', mark.position) for mark in site.landmarks]
+    spots += [(f'viewpoint "{view.name}"', view.position) for view in site.viewpoints]
+    return tuple(
+        f"{what}: {warning}" for what, spot in spots for warning in whereabouts(spot, site.time_zone, date).warnings
+    )
 
 
 def short_degrees(latitude_deg: float, longitude_deg: float) -> str:

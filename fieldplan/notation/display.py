@@ -41,11 +41,14 @@ def length_text(metres: float | None, units: str = "metric") -> str:
 
 def whole_length(metres: float, units: str = "metric") -> str:
     """A length that is known to a few metres at best: whole metres or feet, "19 m", "62 ft", "less than 1 m"."""
+    told = rounded_length(metres, units)
+    return f"less than 1 {told[2:]}" if told.startswith("0 ") else told
+
+
+def rounded_length(metres: float, units: str = "metric") -> str:
+    """A height or length in whole metres or feet: "19 m", "62 ft", "0 m"."""
     one = FOOT if units == "imperial" else 1.0
-    count = math.floor(abs(metres) / one + 0.5)
-    if count == 0:
-        return f"less than 1 {'ft' if units == 'imperial' else 'm'}"
-    return length_text(math.copysign(count * one, metres), units)
+    return length_text(math.copysign(math.floor(abs(metres) / one + 0.5) * one, metres), units)
 
 
 def span_text(low: float, high: float, units: str = "metric") -> str:

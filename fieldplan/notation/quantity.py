@@ -68,6 +68,7 @@ TIME = Kind("a time", _TIMES, "s", "s", 1e-7, 864000.0, '"1/500" or "30 s"')
 SHIFT = Kind("how far a clock is ahead", _SHIFTS, "min", "min", -604800.0, 604800.0, '"5 min", "-1 h" or "40 s"')
 # A camera whose battery ran flat begins again at its first year: up to a hundred of them.
 CLOCK_OFF = Kind("a length of time", _SHIFTS, "h", "h", 0.0, 3155760000.0, '1:00 (hours), "0:02:30", "90 s" or "3 min"')
+MARGIN = Kind("a margin of time", _SHIFTS, "min", "min", 0.0, 86400.0, '15 (minutes), "90 s" or "1 h"')
 F_NUMBER = Kind("an f-number", {}, "", "", 0.3, 1024.0, '5.6, "f/5.6" or "5-6.3"')
 SHARE = Kind("a share of the frame", {"%": 0.01}, "%", "%", 0.0005, 20.0, '"60 %" or "50-75 %"')
 

@@ -8,6 +8,7 @@ from collections.abc import Callable, Iterator
 from typing import Literal, NamedTuple
 from zoneinfo import ZoneInfo
 
+from fieldplan.notation.display import length_text, rounded_length
 from fieldplan.notation.numbers import shown
 from fieldplan.optics.exposure import ev100_of_lux
 from fieldplan.sky.aims import AS_RECKONED, CENTRED, RESTING, Correction, Placing, Target, left_of, right_of
@@ -130,13 +131,14 @@ def find_lineups(
     sky: str = "clear",
     correction: Correction = AS_RECKONED,
     also_down: bool = False,
+    units: str = "metric",
 ) -> LineUps:
     """Every pass within ``within_deg`` of the landmark's top; viewpoint, top: with the eye's, the top's level.
 
     placing: where against the top the disc is wanted. sky: its cover, for the light of the land. on_progress: called
     with 0 to 1; returning False stops the search. correction: what one sighting from there corrects.
-    also_down: with passes that come nearest under the horizon. Raises ValueError, in plain words, for geometry that
-    makes no sense.
+    also_down: with passes that come nearest under the horizon. units: of the reason's words. Raises ValueError, in
+    plain words, for geometry that makes no sense.
     """
     if body not in ("moon", "sun"):
         raise ValueError(f"{shown(body)} is not a body of the sky; known: moon, sun")
@@ -150,7 +152,7 @@ def find_lineups(
         stopped = stopped or not on
         return on
 
-    unseen = out_of_sight(line, viewpoint, top, which, within_deg)
+    unseen = out_of_sight(line, viewpoint, top, which, within_deg, units)
     if unseen:
         return LineUps(line, (), unseen, False, "hidden")
     target = correction.applied(line.target)
@@ -209,7 +211,9 @@ def _why_none(
     return f"{exact.reason} {later}".rstrip(), "never" if exact.never and first is None else "span"
 
 
-def out_of_sight(line: Sightline, viewpoint: Place, top: Place, body: Body, within_deg: float = 0.0) -> str:
+def out_of_sight(
+    line: Sightline, viewpoint: Place, top: Place, body: Body, within_deg: float = 0.0, units: str = "metric"
+) -> str:
     """Why nothing of the sky is ever seen behind a top: it is beyond the horizon, or ground stands behind it.
 
     "" where there is sky within so many degrees. The horizon is taken as low as a sea has it from the eye's height.
@@ -217,9 +221,9 @@ def out_of_sight(line: Sightline, viewpoint: Place, top: Place, body: Body, with
     if line.hidden:
         under = 0.0 if line.hidden_below_m is None else line.hidden_below_m
         return (
-            f"The top ({top.elevation_m:.0f} m above the sea, {line.distance_m / 1000.0:.0f} km off) cannot be seen "
-            f"from there: the Earth's curve hides what stands less than {under:.0f} m above the sea. Go nearer, or "
-            "higher."
+            f"The top ({rounded_length(top.elevation_m, units)} above the sea, {length_text(line.distance_m, units)} "
+            f"off) cannot be seen from there: the Earth's curve hides what stands less than "
+            f"{rounded_length(under, units)} above the sea. Go nearer, or higher."
         )
     if line.apparent_altitude_deg + within_deg < horizon_deg(viewpoint) - _DISC_DEG:
         return (

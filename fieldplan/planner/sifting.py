@@ -43,7 +43,9 @@ def band_range(bands: Sequence[LightBand], name: str) -> tuple[float, float]:
         return band.low_deg, band.high_deg
     known = [band.name for band in bands]
     near = nearest_word(name, known)
-    raise ValueError(f"{shown(name)} is no band of light; " + (f'did you mean "{near}"?' if near else ", ".join(known)))
+    raise ValueError(
+        f"{shown(name)} is no band of light; " + (f'did you mean "{near}"?' if near else f"known: {', '.join(known)}")
+    )
 
 
 def weekdays_of(text: str) -> frozenset[int]:

@@ -73,7 +73,7 @@ def sight_of(site: Site, landmark: str, viewpoint: str | None = None) -> Sight:
     assumed: list[str] = []
     foot_m = float(site.elevation) if mark.foot is None else float(mark.foot)
     if mark.foot is None:
-        assumed.append(f"foot of {mark.name} taken at the site's elevation, {foot_m:.0f} m")
+        assumed.append(f"foot of {mark.name} taken at the site's elevation, {site.elevation.typed}")
     own = viewpoint is None or (viewpoint == site.name and site.position is not None)
     view = None if own or viewpoint is None else _named(site.viewpoints, viewpoint, "viewpoint")
     eye = _site_eye(site) if view is None else _view_eye(site, view, assumed)
@@ -152,7 +152,7 @@ def _site_eye(site: Site) -> Place:
 def _view_eye(site: Site, view: Viewpoint, assumed: list[str]) -> Place:
     ground = float(site.elevation) if view.elevation is None else float(view.elevation)
     if view.elevation is None:
-        assumed.append(f"ground at {view.name} taken at the site's elevation, {ground:.0f} m")
+        assumed.append(f"ground at {view.name} taken at the site's elevation, {site.elevation.typed}")
     return Place(view.position.latitude_deg, view.position.longitude_deg, ground + eye_height_m(site, view.name))
 
 

@@ -6,6 +6,7 @@ from typing import NamedTuple
 from fieldplan.sky.refraction import saemundsson_deg
 from fieldplan.sky.sightline import Sightline, terrestrial_lift_deg
 
+POSITION_M, HEIGHT_M = 5.0, 2.0  # how far off positions and heights may be, one standard error; common practice
 K_SCATTER = 0.1  # common practice: by day over land k runs from about 0.03 to 0.23
 EARTH_RADIUS_M = 6_371_000.0
 # How the lift of a low disc scatters from day to day. Sampson et al. 2003, PASP 115: 0.175 deg at the horizon. The
@@ -43,7 +44,7 @@ class SightError(NamedTuple):
 
 
 def sight_error(
-    line: Sightline, position_error_m: float = 5.0, height_error_m: float = 2.0, k_error: float = K_SCATTER
+    line: Sightline, position_error_m: float = POSITION_M, height_error_m: float = HEIGHT_M, k_error: float = K_SCATTER
 ) -> SightError:
     """What errors do to a line-up with a landmark's top.
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 
 from fieldplan.pictures.cells import Picture, Row, Run, clean, fit, text_cells
+from fieldplan.pictures.wrapping import broken
 
 CUT = "…"
 BLANK: Row = ()
@@ -65,16 +66,7 @@ def pad_row(row: Row, width: int, role: str = "") -> Row:
 
 def wrap(text: str, width: int, hang: int = 0) -> list[str]:
     """Lines of at most ``width`` cells broken at blanks; later ones begin with ``hang`` blanks; long words are cut."""
-    lines: list[str] = []
-    line = ""
-    for word in text.split():
-        indent = " " * hang if lines else ""
-        if line and text_cells(line) + 1 + text_cells(word) > width:
-            lines.append(line)
-            line = crop(" " * hang + word, width)
-        else:
-            line = f"{line} {word}" if line else crop(indent + word, width)
-    return [*lines, line] if line else lines
+    return broken(text.split(), width, " " * hang, lambda word, cells: [crop(word, cells)])
 
 
 def wrapped(text: str, width: int, role: str = "", hang: int = 0, most: int | None = None) -> list[Row]:

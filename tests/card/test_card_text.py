@@ -9,9 +9,9 @@ import pytest
 
 from fieldplan.card import render
 from fieldplan.card.sheet import Sheet, sheet_of
-from fieldplan.card.text import wrap
 from fieldplan.card.wording import limits_text
 from fieldplan.pictures.cells import clean, text_cells
+from fieldplan.pictures.wrapping import wrap
 from fieldplan.planner.answers import PlanAnswers
 
 from .invented import GEAR, PLAN, answers, changed, hostile

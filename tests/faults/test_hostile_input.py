@@ -14,7 +14,8 @@ import pytest
 
 from fieldplan.cli import main
 from fieldplan.files.exif import read_picture
-from fieldplan.files.problems import FileProblem, expanded
+from fieldplan.files.places import plans_folder
+from fieldplan.files.problems import FileProblem, expanded, no_home
 from fieldplan.files.reading import load_plan, load_profile
 from fieldplan.files.savedplaces import saved_places
 from fieldplan.files.state import State, load_state
@@ -188,6 +189,45 @@ def test_a_home_that_nobody_has_is_no_fault(name: str, capsys: pytest.CaptureFix
     assert main(["card", name]) == 1
     said = capsys.readouterr().err
     assert all(char.isprintable() or char == "\n" for char in said)
+
+
+@pytest.mark.parametrize(
+    "words",
+    [
+        ["card", "~nobody-here/x.toml"],
+        ["card", "lake", "-o", "~nobody-here/x.txt"],
+        ["card", "lake", "--profile", "~nobody-here/x"],
+        ["card", "lake", "--plans", "~nobody-here"],
+        ["card", "lake", "--profiles", "~nobody-here"],
+        ["new", "Dawn", "--plans", "~nobody-here/plans"],
+        ["check", "~nobody-here/x.toml"],
+        ["check", "~nobody-here"],
+        ["kit", "~nobody-here/x.toml"],
+        ["lineup", "~nobody-here/x.toml"],
+        ["light", "--at", "~nobody-here/x.gpx#a", "--on", "2027-03-14"],
+        ["places", "~nobody-here/x.gpx"],
+        ["pictures", "~nobody-here"],
+        ["learn", "~nobody-here"],
+    ],
+)
+def test_a_home_that_nobody_has_is_named_by_every_command(
+    words: list[str], own_folders: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch,
+    capsys: pytest.CaptureFixture[str],
+) -> None:  # fmt: skip
+    (own_folders / "plans" / "lake.toml").write_text('fieldplan_plan = 1\ntitle = "lake"\nprofile = "two-bodies"\n')
+    empty = tmp_path / "empty"
+    empty.mkdir()
+    monkeypatch.chdir(empty)
+    assert main(words) == 1
+    assert 'there is no user "nobody-here" here' in capsys.readouterr().err
+    assert list(empty.iterdir()) == [], "nothing is made in the place of a home"
+
+
+def test_a_folder_that_is_called_so_is_no_home(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.chdir(tmp_path)
+    (tmp_path / "~nobody-here").mkdir()
+    assert no_home(Path("~nobody-here/x")) == ""
+    assert plans_folder("~nobody-here") == Path("~nobody-here")
 
 
 def test_no_name_leads_to_a_file_outside_the_folders(tmp_path: Path, own_folders: Path) -> None:

@@ -11,6 +11,7 @@ import pytest
 from fieldplan.files import folderpictures
 from fieldplan.pictures.cells import Row, text_cells
 from fieldplan.planner.seen import Seen
+from fieldplan.planner.tallies import tally
 from fieldplan.tui.app import FieldplanApp
 from fieldplan.tui.commands import EVERYWHERE, clashes
 from fieldplan.tui.desk import Desk
@@ -104,6 +105,34 @@ def test_leaving_gives_the_page_its_form_back(desk: Desk, folder: Path) -> None:
     page.used.do_leave_used()
     assert page.form is form and page.holders == (page,)
     assert "owned:" in words(page.draw(80, 20))
+
+
+def test_pictures_are_counted_anew_only_where_something_of_it_changed(
+    desk: Desk, folder: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    page = opened(desk, folder)
+    counted: list[object] = []
+
+    def counting(*arguments: object) -> object:
+        counted.append(arguments)
+        return tally(*arguments)  # type: ignore[arg-type]
+
+    monkeypatch.setattr("fieldplan.tui.pages.usedview.tally", counting)
+    for _ in range(5):
+        page.draw(80, 30)
+        page.used.do_down()
+    assert len(counted) == 1
+    page.used.do_next_part()
+    page.draw(80, 30)
+    page.used.do_add_offered()
+    page.draw(80, 30)
+    assert len(counted) == 3, "another part, another profile"
+
+
+def test_a_home_that_nobody_has_is_named(desk: Desk) -> None:
+    page = opened(desk, Path("~no-such-person-here/pictures"))
+    assert page.typing
+    assert 'no user "no-such-person-here"' in words(page.draw(120, 20))
 
 
 def test_keys_do_not_clash(desk: Desk, folder: Path) -> None:

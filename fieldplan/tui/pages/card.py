@@ -5,7 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 
 from fieldplan.card import render
-from fieldplan.files.problems import FileProblem
+from fieldplan.files.problems import FileProblem, system_problem
 from fieldplan.files.saving import save_made
 from fieldplan.pictures.cells import Picture, Row
 from fieldplan.planner.answers import PlanAnswers
@@ -98,8 +98,8 @@ class CardPage(Page):
 
     def _write(self, kind: str, paper: str, suffix: str) -> None:
         plan = self.desk.plan.path
-        target = _home(plan) / f"{plan.stem}{suffix}"
         try:
+            target = _home(plan) / f"{plan.stem}{suffix}"
             save_made(str(target), render(self.desk.all_answers(), kind, paper))
         except FileProblem as wrong:
             self.message = said(wrong)
@@ -108,11 +108,14 @@ class CardPage(Page):
 
 
 def _home(plan: Path) -> Path:
-    """Where the card of a plan goes: beside it; that of a demo plan into the person's own folder."""
+    """Where the card of a plan goes: beside it, that of a demo plan into one's own folder. Raises FileProblem."""
     from fieldplan.files.places import is_starter, plans_folder
 
     home = plans_folder() if is_starter(plan) else plan.parent
-    home.mkdir(parents=True, exist_ok=True)
+    try:
+        home.mkdir(parents=True, exist_ok=True)
+    except OSError as error:
+        raise system_problem(home, error) from None
     return home
 
 

@@ -15,7 +15,7 @@ from textual.worker import get_current_worker
 
 from fieldplan.card.used import found_parts, used_sections
 from fieldplan.files.folderpictures import Gathered, gather
-from fieldplan.files.problems import FileProblem, expanded
+from fieldplan.files.problems import FileProblem, expanded, no_home
 from fieldplan.model.gear import LISTS
 from fieldplan.pictures.cells import Picture, Row
 from fieldplan.planner.offered import Offer, offers
@@ -146,7 +146,7 @@ class UsedView:
         except (OSError, ValueError):
             there = False
         if not there:
-            raise ValueError(f"{safe(text)} is not there; look at the spelling")
+            raise ValueError(no_home(folder) or f"{safe(text)} is not there; look at the spelling")
         self.folder, self.found, self.problem, self.part, self.top = folder, None, "", 0, 0
         self._asked_to_stop = False
         if not self.page.is_attached:
